@@ -1,0 +1,133 @@
+package flood
+
+// Fate is how a section, or the whole, ends.
+type Fate string
+
+// The fates.
+const (
+	Capsizes  Fate = "capsizes"
+	Founders  Fate = "founders"
+	Grounds   Fate = "grounds"
+	Floats    Fate = "floats"
+	Undecided Fate = "undecided"
+	NoFate    Fate = "" // the run gave up
+)
+
+// Ended is why a run stopped.
+type Ended string
+
+// Why runs stop.
+const (
+	EndedSettled   Ended = "settled"
+	EndedFoundered Ended = "foundered"
+	EndedUntil     Ended = "until"
+	EndedGaveUp    Ended = "gave-up"
+	Running        Ended = "" // it has not ended
+)
+
+// Result is what a run came to. Times in s, lengths in m, angles in rad; NaN where a number does not apply.
+type Result struct {
+	Duration     float64
+	Ended        Ended
+	Fate         Fate
+	Sections     []SectionResult
+	Events       []Event
+	Margins      []Margin
+	Warnings     []Warning
+	WaterBalance float64 // m³: in less out less present, plus the start
+	WaterCrossed float64 // m³ that went through openings, all added up
+	AirBalance   float64 // kg
+	GaveUp       *Failure
+	Stats        Stats
+}
+
+// SectionResult is the fate of one body.
+type SectionResult struct {
+	Name         string
+	Fate         Fate
+	Foundered    float64 // s; NaN: it did not
+	AfloatAlone  float64 // s from when this body came into being to its foundering; NaN
+	Steepest     float64 // rad, largest angle between the keel line and the horizontal
+	SteepestAt   float64
+	WorstHeel    float64 // rad, signed; NaN: never less steep than 60°
+	PastVertical bool
+	Tends        Tendency // with Undecided only
+}
+
+// Tendency is where an undecided section was going.
+type Tendency string
+
+// The tendencies.
+const (
+	Sinking   Tendency = "sinking"
+	Levelling Tendency = "levelling"
+)
+
+// MarginKind is what a margin is measured at.
+type MarginKind string
+
+// The kinds of margin.
+const (
+	MarginEdge     MarginKind = "edge"      // height of a bulkhead's edge over the higher water beside it; negative: water over it
+	MarginDeck     MarginKind = "deck-edge" // least freeboard of a section
+	MarginGM       MarginKind = "gm"        // least transverse metacentric height of a section while it is less steep than 60°
+	MarginMeniscus MarginKind = "meniscus"  // by how much the head at an opening or edge stood over what a dry one holds back; negative: it would have held
+)
+
+// Margin is how close something came to turning out otherwise.
+type Margin struct {
+	Name    string
+	Kind    MarginKind
+	Closest float64 // m
+	Time    float64 // s, when that was
+}
+
+// WarningKind is what a user is to be told.
+type WarningKind string
+
+// The kinds of warning.
+const (
+	DryHoleHolds WarningKind = "dry-hole-holds" // Value: head in m that the meniscus would have held back
+	DryEdgeHolds WarningKind = "dry-edge-holds"
+	NoVolume     WarningKind = "no-volume" // Value: kg of weights without a density
+	KeelUp       WarningKind = "keel-up"   // it floats upside down from the start
+	Chatters     WarningKind = "chatters"  // Value: how often an opening or space switched
+)
+
+// Warning names a thing and a number; its words belong to scenarios.
+type Warning struct {
+	Kind  WarningKind
+	Name  string
+	Value float64
+	Time  float64
+}
+
+// Failure is where and why a run gave up: data, not an error.
+type Failure struct {
+	Time  float64
+	Cause FailureCause
+	Name  string // the space, passage or body it was about
+}
+
+// FailureCause is why a run gave up.
+type FailureCause string
+
+// The causes.
+const (
+	StepTooSmall FailureCause = "step-too-small"
+	NotFinite    FailureCause = "not-finite"
+	TooManySteps FailureCause = "too-many-steps"
+	NoRest       FailureCause = "no-rest"
+)
+
+// Stats counts the work of a run.
+type Stats struct {
+	Steps, Rejected int // accepted and refused steps
+	Iterations      int // Newton iterations of stages
+	Factorisations  int
+	HullQueries     int            // plane queries of the outer forms
+	SpaceQueries    int            // plane queries of the spaces
+	PoseSolves      int            // equilibria sought apart from the stages' own iterations
+	FlowEvaluations int            // evaluations of one opening's law
+	Limits          [numLimits]int // accepted steps by what limited them
+}
