@@ -1,0 +1,102 @@
+package hydro
+
+import "math"
+
+// Orifice is the discharge law of an opening. With v the flow over the area (not the speed of the jet, which is narrower),
+// the pressure difference at a point of it is Δp = Creep·v + Jet·v|v|: creeping flow into the hole and through the tube,
+// in series with the loss of the jet. It is smooth through rest.
+//
+// The laws HoleLaw, SlotLaw, EdgeLaw and FaceLaw build one; the members may be changed afterwards. Jet must be positive.
+type Orifice struct {
+	Creep      float64 // Pa/(m/s), for water; see MinimumCreep
+	Jet        float64 // Pa/(m/s)², for water
+	JetTension float64 // Pa, lost to the jet's own surface where water leaves into air
+	Cd         float64 // discharge coefficient; of a Weir, that of a drowned edge
+
+	// Weir: the coefficient changes with the water levels (see EdgeLaw); Jet is then for a coefficient of one.
+	Weir bool
+}
+
+// restCore is the pressure, Pa, under which a law without viscosity is taken to be linear, so that its slope at rest is
+// finite: a head of a tenth of a picometre, nine orders below a micrometre of water.
+const restCore = 1e-12
+
+// MinimumCreep is the least Creep that the laws give an orifice of a Jet coefficient. It makes the flow at rest linear
+// where the square root would be infinitely steep, within 1e-12 Pa, and matters nowhere else: at Δp ≫ 1e-12 Pa it takes
+// the fraction √(1e-12 Pa/Δp) off the flow, a millionth at 1 Pa.
+func MinimumCreep(jet float64) float64 { return 2 * math.Sqrt(jet*restCore) }
+
+// Law is a quadratic law of loss, Δp = Creep·v + Jet·v², for a pressure difference that is not negative.
+type law struct{ creep, jet float64 }
+
+// speed is v at Δp ≥ 0, written so that nothing cancels at small Δp and nothing divides by zero at 0.
+func (l law) speed(dp float64) float64 {
+	return 2 * dp / (l.creep + math.Sqrt(l.creep*l.creep+4*l.jet*dp))
+}
+
+// slope is dv/dΔp at the speed v.
+func (l law) slope(v float64) float64 { return 1 / (l.creep + 2*l.jet*v) }
+
+// HoleLaw is the law of a round hole in a plate, diameter and wall thickness in metres:
+//
+//	Δp = μvA/d³·(24 + 128 L/(πd)) + ½ρ(v/C_d)²
+//
+// Sampson's creeping flow into the hole (1891), Poiseuille's along the tube in series with it (Dagan, Weinbaum & Pfeffer,
+// J. Fluid Mech. 115 (1982) 505) and the jet's loss. A cd that is a number replaces the coefficient of the table; NaN
+// takes the table's, by rim and L/d. The diameter must be positive.
+func HoleLaw(diameter, wall float64, rim Rim, cd float64, w Water, a Air) Orifice {
+	if math.IsNaN(cd) {
+		cd = dischargeCoefficient(rim, wall, diameter)
+	}
+	return build(holeCreep(math.Pi/4*diameter*diameter, wall), cd, 2*w.SurfaceTension/diameter, w, a)
+}
+
+// SlotLaw is the law of a rectangular slot or door, sizes in metres: as HoleLaw, but in the viscous place stands
+//
+//	μvA·(32/(πw²l) + 12 L/(w³l))
+//
+// with w the smaller and l the larger side (Hasimoto, J. Phys. Soc. Japan 13 (1958) 633, and plane Poiseuille flow), or
+// that of the circle of equal area where it resists more. C_d is that of a hole of diameter 2w. Both sides must be
+// positive.
+func SlotLaw(length, width, wall float64, rim Rim, cd float64, w Water, a Air) Orifice {
+	width, length = min(length, width), max(length, width)
+	if math.IsNaN(cd) {
+		cd = dischargeCoefficient(rim, wall, 2*width)
+	}
+	area := length * width
+	slit := area * (32/(math.Pi*width*width*length) + 12*wall/(width*width*width*length))
+	return build(max(slit, holeCreep(area, wall)), cd, w.SurfaceTension/width, w, a)
+}
+
+// EdgeLaw is the law of the gap above a bulkhead's top, of an area in m². With cd NaN it is a weir over the full width of
+// the wall (ISO 1438): C_d = 0.602 + 0.075 h/p, where h is the head over the lowest point of the edge on the higher side
+// and p that point's height over the lowest point of the plate, h/p at most 1; 0.61 once the lower side drowns the edge by
+// more than h/2, straight between. Else cd is the coefficient. A sheet of water over an edge loses nothing to its surface.
+// The creeping term is Sampson's for the circle of equal area, far under a thousandth of the flow at any head that spills:
+// it is there so that the slope at rest is that of a real opening.
+func EdgeLaw(area, cd float64, w Water, a Air) Orifice {
+	if !math.IsNaN(cd) {
+		return build(holeCreep(area, 0), cd, 0, w, a)
+	}
+	o := build(holeCreep(area, 0), 1, 0, w, a)
+	o.Cd, o.Weir = weirDrowned, true
+	return o
+}
+
+// FaceLaw is the law of an open cut face of an area in m²: a sharp edge, C_d = 0.61, without surface loss; creeping flow
+// as for EdgeLaw.
+func FaceLaw(area float64, w Water, a Air) Orifice {
+	return build(holeCreep(area, 0), faceCd, 0, w, a)
+}
+
+// holeCreep is the creeping resistance of a round hole of an area in a wall, over the viscosity: 1/m.
+func holeCreep(area, wall float64) float64 {
+	d := math.Sqrt(4 * area / math.Pi)
+	return area / (d * d * d) * (24 + 128*wall/(math.Pi*d))
+}
+
+// build is the law with a creeping resistance over the viscosity, 1/m, and a coefficient.
+func build(creep, cd, tension float64, w Water, _ Air) Orifice {
+	jet := w.Density / (2 * cd * cd)
+	return Orifice{Creep: max(w.Viscosity*creep, MinimumCreep(jet)), Jet: jet, JetTension: tension, Cd: cd}
+}
