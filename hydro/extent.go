@@ -38,6 +38,15 @@ func (v *View) integrate(d *drive, from, to float64) spread {
 	return v.integrateStrips(d, from, to)
 }
 
+// throughAt is the flow per height at a height, which may be infinite: what the integral gains as its end moves up there.
+func (v *View) throughAt(y float64, d *drive) float64 {
+	width := v.width(y)
+	if width == 0 {
+		return 0
+	}
+	return width * d.speed(d.at(y))
+}
+
 // Gauss's three points on (0, 1).
 var (
 	gaussAt     = [3]float64{0.1127016653792583, 0.5, 0.8872983346207417}

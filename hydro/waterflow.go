@@ -83,9 +83,9 @@ func (p *passage) free(wet, dry Side) (rate, byWet, byDry float64) {
 	}
 	part := v.integrate(&d, sill, math.Min(surface, d.zero))
 	rate, byWet = part.rate, part.slope
+	// The two surfaces are ends of this part, and move.
 	if surface < d.zero {
-		byWet += v.width(surface) * p.speed(d.at(surface))
+		byWet += v.throughAt(surface, &d)
 	}
-	byDry = -v.width(sill) * p.speed(d.at(sill))
-	return rate, byWet, byDry
+	return rate, byWet, -v.throughAt(sill, &d)
 }
