@@ -1,0 +1,85 @@
+package solid
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// benchHull is a Wigley hull with deck of about n triangles.
+func benchHull(n int) *Solid {
+	nz := max(2, int(math.Round(math.Sqrt(float64(n)/20))))
+	return Wigley(1.2, 0.18, 0.075, 0.11, n*10/(56*nz+20), nz)
+}
+
+// randomPlanes cut the solid: random directions, and offsets between the ends of its reach.
+func randomPlanes(s *Solid, n int, seed uint64) []Plane {
+	rnd := rand.New(rand.NewPCG(seed, 1))
+	planes := make([]Plane, n)
+	for i := range planes {
+		dir := randomUnit(rnd)
+		low, high := s.Reach(dir)
+		planes[i] = Plane{N: dir, D: low + (0.02+0.96*rnd.Float64())*(high-low)}
+	}
+	return planes
+}
+
+func randomUnit(rnd *rand.Rand) r3.Vec {
+	for {
+		v := r3.Vec{X: rnd.NormFloat64(), Y: rnd.NormFloat64(), Z: rnd.NormFloat64()}
+		if l := r3.Norm(v); l > 0.1 {
+			return r3.Scale(1/l, v)
+		}
+	}
+}
+
+// BenchmarkBelow measures, at the same 64 planes, the plain loop, the tree, and the crossed triangles alone.
+func BenchmarkBelow(b *testing.B) {
+	for _, n := range []int{1_000, 10_000, 100_000, 1_000_000} {
+		s := benchHull(n)
+		tris := slices.Collect(s.Triangles())
+		planes := randomPlanes(s, 64, 7)
+		cuts := make([][]Triangle, len(planes))
+		for i, p := range planes {
+			cuts[i] = cutOnly(tris, p)
+		}
+		b.Run(fmt.Sprintf("plain/%d", n), func(b *testing.B) {
+			for i := 0; b.Loop(); i++ {
+				plainBelow(tris, planes[i%64], s.centre)
+			}
+			b.ReportMetric(float64(len(tris)), "visited/op")
+		})
+		b.Run(fmt.Sprintf("tree/%d", n), func(b *testing.B) {
+			b.ReportAllocs()
+			for i := 0; b.Loop(); i++ {
+				s.Below(planes[i%64])
+			}
+			b.ReportMetric(visitedMean(s, planes), "visited/op")
+		})
+		b.Run(fmt.Sprintf("cut/%d", n), func(b *testing.B) {
+			for i := 0; b.Loop(); i++ {
+				plainBelow(cuts[i%64], planes[i%64], s.centre)
+			}
+			total := 0
+			for _, c := range cuts {
+				total += len(c)
+			}
+			b.ReportMetric(float64(total)/64, "visited/op")
+		})
+	}
+}
+
+func visitedMean(s *Solid, planes []Plane) float64 {
+	total := 0
+	for _, p := range planes {
+		var q query
+		q.aim(p.N, p.D-r3.Dot(p.N, s.centre))
+		s.tree.collect(&q)
+		total += q.visited
+	}
+	return float64(total) / float64(len(planes))
+}
