@@ -90,18 +90,17 @@ var (
 // one end of the circle (or from rest, where Δp vanishes within it) to the other as (3t − t³)/2 goes from −1 to 1, both are
 // taken out, whichever part of the circle is asked for.
 func (v *View) integrateRound(d *drive, from, to float64) spread {
-	sign := 1.0 // the end of the greater Δp is the lower one
 	zero := d.zero
 	if d.up {
-		sign, zero, from, to = -1, -zero, -to, -from
+		zero, from, to = -zero, -to, -from // a circle upside down is the same circle: now the greater Δp is below
 	}
-	c := chord{law: d.law, sign: sign, half: v.half, weight: d.weight}
+	c := chord{law: d.law, half: v.half, weight: d.weight}
 	c.most = d.weight * (zero + v.half)
 	least := d.weight * (zero - v.half)
 	c.fast = c.speed(math.Max(0, c.most))
 	c.slow = c.speed(math.Max(0, least))
 	c.lack = math.Max(0, -least)
-	c.span = (c.most - math.Max(0, least)) / (c.creep + c.jet*(c.fast+c.slow))
+	c.span = math.Min(c.most, 2*d.weight*v.half) / (c.creep + c.jet*(c.fast+c.slow))
 	a, b := c.parameter(to), c.parameter(from)
 	middle, reach := (a+b)/2, (b-a)/2
 	sum := spread{}
@@ -118,14 +117,14 @@ func (v *View) integrateRound(d *drive, from, to float64) spread {
 	return sum
 }
 
-// chord is a circle's width as a function of the speed through it; heights grow away from the end of greater Δp.
+// chord is a circle's width as a function of the speed through it; Δp is greatest at its lower end.
 type chord struct {
 	law
-	sign, half, weight float64
-	most               float64 // Δp at the end where it is greatest
-	fast, slow         float64 // speeds at that end, and at the other or 0 where Δp does not reach it
-	span               float64 // fast − slow, without cancellation
-	lack               float64 // −Δp at the other end where that is negative
+	half, weight float64
+	most         float64 // Δp at the end where it is greatest
+	fast, slow   float64 // speeds at that end, and at the other or 0 where Δp does not reach it
+	span         float64 // fast − slow, without cancellation
+	lack         float64 // −Δp at the other end where that is negative
 }
 
 // parameter is t for a height.

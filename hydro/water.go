@@ -38,7 +38,7 @@ func FreshWater(temperature float64) (Water, error) {
 // SeaWater returns sea water with 35 g of salt in a kilogram, at one atmosphere. The temperature is in kelvin, from 0 °C to
 // 40 °C; outside that, or NaN, is an error. Density: EOS-80, UNESCO Technical Papers 38 and 44, to 0.004 kg/m³.
 // Viscosity: Sharqawy, Lienhard & Zubair, Desalination and Water Treatment 16 (2010) 354, to 1.5 %. Surface tension:
-// IAPWS G14-19, after Nayar et al., to 0.5 %.
+// Nayar et al., J. Phys. Chem. Ref. Data 43 (2014) no. 4, to 0.6 %.
 func SeaWater(temperature float64) (Water, error) {
 	t, err := celsius(temperature)
 	if err != nil {
@@ -97,8 +97,8 @@ func seaViscosity(t, salt float64) float64 {
 	return pure * (1 + a*salt + b*salt*salt)
 }
 
-// seaTensionRatio is the surface tension of sea water over that of pure water, for t in °C and salt in kg/kg: IAPWS
-// G14-19.
+// seaTensionRatio is the surface tension of sea water over that of pure water, for t in °C and salt in kg/kg: Nayar
+// et al. 2014, their correlation for 0 to 131 g/kg.
 func seaTensionRatio(t, salt float64) float64 {
 	grams := 1000 * salt
 	return 1 + 3.766e-4*grams + 2.347e-6*grams*t

@@ -139,3 +139,40 @@ func fullFlow(o *Orifice, f *Figure, v *View, a, b Side) float64 {
 	}
 	return f.Area() * law{o.Creep, o.Jet}.speed(math.Max(most, 1e-3))
 }
+
+// Every level, and the finest at the ends: 1e-5 of the full flow is asked for; polygons are exact and circles near it.
+func TestWaterAtEveryLevel(t *testing.T) {
+	triangle := Face([][]r3.Vec{{{Y: -0.01}, {Y: 0.01}, {Z: 0.03}}}, r3.Vec{X: 1})
+	for _, c := range []struct {
+		name string
+		f    *Figure
+		o    Orifice
+		tol  float64
+	}{
+		{"hole", Circle(r3.Vec{}, r3.Vec{X: 1}, 0.02), HoleLaw(0.02, 1e-3, Sharp, math.NaN(), still, NewAir(291)), 2e-7},
+		{"ideal hole", Circle(r3.Vec{}, r3.Vec{X: 1}, 0.02), ideal(0.61), 2e-7},
+		{"slot", Rectangle(r3.Vec{}, r3.Vec{X: 1}, r3.Vec{Y: 1}, 0.02, 0.03), ideal(0.61), 1e-9},
+		{"triangle", triangle, FaceLaw(triangle.Area(), still, Air{}), 1e-9},
+	} {
+		worst, up := 0.0, r3.Unit(r3.Vec{X: 0.2, Y: 0.3, Z: 1})
+		var v View
+		c.f.View(up, &v)
+		extent := v.High - v.Low
+		shares := []float64{0.5, 1, 1.5, 3, 30}
+		for x := 1e-7; x < 0.5; x *= 1.3 {
+			shares = append(shares, x, 1-x, 1+x)
+		}
+		for _, high := range shares {
+			for _, low := range []float64{-1, high * 0.02, high * 0.3, high * 0.9, high * 0.999} {
+				a, b := level(v.Low+extent*high), level(v.Low+extent*low)
+				full := c.f.Area() * law{c.o.Creep, c.o.Jet}.speed(still.Density*Gravity*(high-math.Max(low, 0))*extent)
+				e := math.Abs(c.o.Water(&v, &still, a, b).Rate-bruteForce(&c.o, c.f, up, &still, a, b)) / full
+				worst = math.Max(worst, e)
+			}
+		}
+		t.Logf("%s: worst deviation %.2g of the full flow", c.name, worst)
+		if !(worst < c.tol) {
+			t.Errorf("%s: off by %.3g of the full flow", c.name, worst)
+		}
+	}
+}
