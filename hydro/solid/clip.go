@@ -42,41 +42,30 @@ func (s *Solid) ClipBox(lo, hi r3.Vec) *Solid {
 	return s
 }
 
-// appendCap closes a cut by fans, each with its apex in the first corner of its loop. Where a fan runs over the edge of the
-// cut or a hole in it, it does so twice in opposite sense, and every integral stays right.
-func appendCap(tris []Triangle, loops [][]r3.Vec, _ r3.Vec) []Triangle {
+// appendCap closes a cut with plates over each of its loops. A hole's plates face the other way and lie over those of the
+// loop around it: the integrals are right, though not the area of the skin.
+func appendCap(tris []Triangle, loops [][]r3.Vec, normal r3.Vec) []Triangle {
 	for _, l := range loops {
-		for i := 2; i < len(l); i++ {
-			tris = append(tris, Triangle{l[0], l[i-1], l[i]})
+		for _, t := range triangulate(l, normal) {
+			tris = append(tris, Triangle{l[t[0]], l[t[1]], l[t[2]]})
 		}
 	}
 	return tris
 }
 
-// chain joins segments end to end into closed loops. The segments are the boundary of a cut through a cycle, so that at
-// every point as many arrive as leave.
+// chain joins segments end to end into closed loops that pass no point twice. The segments are the boundary of a cut
+// through a cycle, so that at every point as many arrive as leave.
 func chain(edge []segment) [][]r3.Vec {
-	leaving := make(map[r3.Vec][]int, len(edge))
+	w := newWelder(len(edge))
+	numbered := make([][2]int32, len(edge))
 	for i, e := range edge {
-		leaving[e.from] = append(leaving[e.from], i)
+		numbered[i] = [2]int32{w.number(e.from), w.number(e.to)}
 	}
-	used := make([]bool, len(edge))
 	var loops [][]r3.Vec
-	for i := range edge {
-		if used[i] {
-			continue
-		}
-		var loop []r3.Vec
-		for at := edge[i].from; ; {
-			next := leaving[at]
-			if len(next) == 0 {
-				break
-			}
-			k := next[0]
-			leaving[at] = next[1:]
-			used[k] = true
-			loop = append(loop, at)
-			at = edge[k].to
+	for _, l := range simpleLoops(numbered) {
+		loop := make([]r3.Vec, len(l))
+		for i, c := range l {
+			loop[i] = w.corners[c]
 		}
 		loops = append(loops, loop)
 	}

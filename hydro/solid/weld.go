@@ -90,3 +90,32 @@ func checkClosed(corners []r3.Vec, faces [][3]int32) error {
 	}
 	return &OpenError{From: corners[open[0][0]], To: corners[open[0][1]], Edges: len(open)}
 }
+
+// simpleLoops joins directed edges into closed loops that pass no corner twice.
+func simpleLoops(edges [][2]int32) (loops [][]int32) {
+	leaving := make(map[int32][]int32, len(edges))
+	for _, e := range edges {
+		leaving[e[0]] = append(leaving[e[0]], e[1])
+	}
+	for _, e := range edges {
+		var path []int32
+		place := map[int32]int{} // of each corner in the path
+		for at := e[0]; ; {
+			if from, ok := place[at]; ok {
+				loops = append(loops, append([]int32(nil), path[from:]...))
+				for _, c := range path[from:] {
+					delete(place, c)
+				}
+				path = path[:from]
+			}
+			next := leaving[at]
+			if len(next) == 0 {
+				break
+			}
+			place[at] = len(path)
+			path = append(path, at)
+			leaving[at], at = next[1:], next[0]
+		}
+	}
+	return loops
+}
