@@ -83,3 +83,37 @@ func visitedMean(s *Solid, planes []Plane) float64 {
 	}
 	return float64(total) / float64(len(planes))
 }
+
+// BenchmarkOffset measures the inverse, cold and from the plane of a volume one thousandth off.
+func BenchmarkOffset(b *testing.B) {
+	for _, n := range []int{100, 1_000, 10_000} {
+		s := benchHull(n)
+		planes := randomPlanes(s, 64, 7)
+		volumes := make([]float64, len(planes))
+		for i, p := range planes {
+			volumes[i] = s.Below(p).Volume
+		}
+		run := func(name string, factor, near float64) {
+			b.Run(fmt.Sprintf("%s/%d", name, n), func(b *testing.B) {
+				b.ReportAllocs()
+				queries := 0
+				for i := 0; b.Loop(); i++ {
+					p := planes[i%64]
+					_, _, q := s.Offset(p.N, factor*volumes[i%64], p.D+near)
+					queries += q
+				}
+				b.ReportMetric(float64(queries)/float64(b.N), "queries/op")
+			})
+		}
+		run("cold", 1, math.NaN())
+		run("warm", 1.001, 0)
+	}
+}
+
+func BenchmarkReach(b *testing.B) {
+	s := benchHull(10_000)
+	planes := randomPlanes(s, 64, 7)
+	for i := 0; b.Loop(); i++ {
+		s.Reach(planes[i%64].N)
+	}
+}

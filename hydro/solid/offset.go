@@ -7,13 +7,13 @@ import (
 )
 
 // Offset finds the plane n·x = d below which the given volume lies. near is a guess of d; NaN: none. It returns d, the
-// integrals below that plane, and the number of plane queries spent.
+// integrals below that plane, and the number of plane queries spent. It allocates nothing.
 //
 // The search ends as soon as the error that the next step leaves is under 1e-11 of the lesser of the volumes below and
 // above; the integrals are then carried over that last step by their rates instead of being asked for again, and Volume is
 // exactly as asked. A volume of 0 or less gives the solid's lowest point and nothing below, one of the whole or more the
 // highest point and all of it. Where a range of planes cuts off the same volume (a gap between pieces), d is one of them.
-// With an n, or a volume, that is not a number, so are the results. The solid's volume must be positive.
+// With an n or a volume that is not a number, so are the results. The solid's volume has to be positive.
 func (s *Solid) Offset(n r3.Vec, volume, near float64) (d float64, below Below, queries int) {
 	switch {
 	case math.IsNaN(volume) || !finite(n):
@@ -25,10 +25,14 @@ func (s *Solid) Offset(n r3.Vec, volume, near float64) (d float64, below Below, 
 		_, high := s.Reach(n)
 		return high, Below{Volume: s.volume, Moment: s.moment}, 0
 	}
-	q := search{s: s, n: n, target: volume}
+	q := search{s: s, n: n, target: volume, lesser: min(volume, s.volume-volume)}
 	q.begin(near)
 	for {
 		q.ask()
+		if q.hit() {
+			d, below = q.carried(0)
+			return d, below, q.asked
+		}
 		step := q.next()
 		if q.accept(step) {
 			d, below = q.carried(step)
@@ -40,7 +44,7 @@ func (s *Solid) Offset(n r3.Vec, volume, near float64) (d float64, below Below, 
 
 const (
 	offsetTolerance = 1e-11 // of the lesser of the volumes below and above
-	offsetQueries   = 80    // bisection of the reach alone needs 53
+	offsetQueries   = 100   // halving the reach down to rounding takes 53
 )
 
 // search is the state of one Offset.
@@ -48,8 +52,10 @@ type search struct {
 	s         *Solid
 	n         r3.Vec
 	target    float64
-	low, high float64 // ends of the solid
-	from, to  float64 // planes known to cut off too little and too much
+	lesser    float64 // of the volumes below and above the plane sought
+	low, high float64 // the solid's reach, once it is known
+	reached   bool
+	from, to  float64 // planes that cut off too little and too much
 	at        float64 // the plane to ask for
 	now, last sample
 	asked     int
@@ -61,20 +67,39 @@ type sample struct {
 	Below
 }
 
-// begin sets the bracket to the solid's reach and takes the guess, or makes one.
+// begin sets the bracket to the bounds, and takes the caller's guess if it lies between them, or one of its own.
 func (q *search) begin(near float64) {
-	q.low, q.high = q.s.Reach(q.n)
-	q.from, q.to = q.low, q.high
-	q.at = near
-	if !(near > q.from && near < q.to) {
-		q.at = q.guess()
+	middle := r3.Dot(q.n, q.s.centre)
+	half := math.Abs(q.n.X)*q.s.half.X + math.Abs(q.n.Y)*q.s.half.Y + math.Abs(q.n.Z)*q.s.half.Z
+	half += 1e-14 * (q.s.size + math.Abs(middle))
+	q.from, q.to = middle-half, middle+half
+	if near > q.from && near < q.to {
+		q.at = near
+		return
 	}
+	q.reach()
+	q.at = q.guess()
 }
 
-// guess takes the solid to be spread along n like a beta distribution with the same mean and variance between the same
-// ends: exact for a box on its face, a wedge on its edge or a pyramid on its point.
+// guess is the plane that would be right if the solid were a prism; for a small share one further in, from where points and
+// edges are approached by powerStep as well as faces, while from too near the end their volume is lost in rounding.
 func (q *search) guess() float64 {
-	return q.low + (q.high-q.low)*q.target/q.s.volume
+	share := q.lesser / q.s.volume
+	if share < 0.01 {
+		share = math.Sqrt(0.01 * share)
+	}
+	if q.target > q.s.volume/2 {
+		return q.high - share*(q.high-q.low)
+	}
+	return q.low + share*(q.high-q.low)
+}
+
+// reach finds the solid's ends when they are first needed.
+func (q *search) reach() {
+	if !q.reached {
+		q.low, q.high = q.s.Reach(q.n)
+		q.reached = true
+	}
 }
 
 func (q *search) ask() {
@@ -88,14 +113,19 @@ func (q *search) ask() {
 	}
 }
 
-// next is the step from the present plane: the first of the trusted ones that stays within the bracket.
+// next is the step from the present plane: the first that stays in the bracket. Far from the plane sought the volume's
+// growth counts as a power of the distance from the end, near it the last two queries tell more; one that lies far off
+// tells nothing.
 func (q *search) next() float64 {
+	if q.crawling() {
+		return (q.from+q.to)/2 - q.at
+	}
 	if q.far() {
 		if step := q.powerStep(); q.inside(step) {
 			return step
 		}
 	}
-	if q.asked > 1 {
+	if q.apart() < 1 {
 		if step := q.hermiteStep(); q.inside(step) {
 			return step
 		}
@@ -106,21 +136,33 @@ func (q *search) next() float64 {
 	return (q.from+q.to)/2 - q.at
 }
 
+// apart is the distance of the last two planes in lengths V/A, over which the cut changes; +Inf after one query, or
+// where one has met no cut.
+func (q *search) apart() float64 {
+	if q.asked < 2 || !(q.now.Area > 0 && q.last.Area > 0) {
+		return math.Inf(1)
+	}
+	return math.Abs(q.now.d-q.last.d) * max(q.now.Area, q.last.Area) / q.lesser
+}
+
+// inside tells whether a step stays in the bracket; NaN does not.
 func (q *search) inside(step float64) bool {
 	d := q.at + step
-	return d >= q.from && d <= q.to && (d > q.from && d < q.to || math.Abs(step) < 1e-13*(q.high-q.low))
+	return d >= q.from && d <= q.to
 }
 
-// lesser is the smaller of what lies below and above a plane that cuts off the target.
-func (q *search) lesser() float64 { return min(q.target, q.s.volume-q.target) }
+// crawling is every third query of a long search, for those that creep along one side of a jump of the area.
+func (q *search) crawling() bool { return q.asked >= 12 && q.asked%3 == 0 }
 
-// far tells whether the volume is so far off that its growth has to be taken as a power of the distance from the end.
+// far tells whether the volume is off by so much that a straight line is of no use.
 func (q *search) far() bool {
-	return math.Abs(q.target-q.now.Volume) > 0.3*min(q.lesser(), q.now.Volume, q.s.volume-q.now.Volume)
+	return math.Abs(q.target-q.now.Volume) > 0.3*min(q.lesser, q.now.Volume, q.s.volume-q.now.Volume)
 }
 
-// powerStep takes the volume from the nearer end to be C x^m, with C and m from its value and its rate.
+// powerStep takes the volume, counted from the nearer end, to be C x^m, with C and m from its value and its rate: exact
+// for a face (m = 1), an edge (2) and a point (3) of the solid.
 func (q *search) powerStep() float64 {
+	q.reach()
 	x, v, target, sign := q.at-q.low, q.now.Volume, q.target, 1.0
 	if q.target > q.s.volume/2 {
 		x, v, target, sign = q.high-q.at, q.s.volume-v, q.s.volume-target, -1
@@ -133,62 +175,62 @@ func (q *search) newtonStep() float64 { return (q.target - q.now.Volume) / q.now
 
 // hermiteStep takes d as the cubic in the volume that has the last two values and slopes.
 func (q *search) hermiteStep() float64 {
-	a, b := &q.last, &q.now
-	h := b.Volume - a.Volume
-	t := (q.target - b.Volume) / h // 0 at b, −1 at a
-	da, db := h/a.Area, h/b.Area
-	back := a.d - b.d
-	// The cubic through (−1, back) with slope da and (0, 0) with slope db.
-	c2 := 3*back + da + 2*db
-	c3 := 2*back + da + db
-	return t * (db + t*(c2+t*c3))
+	h := q.now.Volume - q.last.Volume
+	t := (q.target - q.now.Volume) / h // 0 at the present plane, −1 at the last
+	slope, slopeLast := h/q.now.Area, h/q.last.Area
+	back := q.last.d - q.now.d
+	// The cubic through (−1, back) and (0, 0) with those slopes.
+	c2 := 3*back + slopeLast + 2*slope
+	c3 := 2*back + slopeLast + slope
+	return t * (slope + t*(c2+t*c3))
 }
 
-// accept tells whether the step leaves an error under the tolerance. From a single query the curvature is unknown, and the
-// bound is that of a pyramid on its point, 3V (δ/x)². From two it is what the cubic adds to a step with the curvature of
-// the last two areas.
+// tolerance is the error of the volume that is taken: with a floor at what rounding does to it.
+func (q *search) tolerance() float64 { return offsetTolerance*q.lesser + 1e-15*q.s.volume }
+
+// hit tells whether the volume is right as it stands.
+func (q *search) hit() bool { return math.Abs(q.target-q.now.Volume) <= 1e-3*q.tolerance() }
+
+// accept tells whether the step leaves an error under the tolerance. With V/A as the length over which the cut changes, and
+// short the step in such lengths, the second-order term is ½ V short² for a solid that grows like a power of d; from one query
+// that, a hundredfold, is the bound. From two not far apart the curvature is known, and the error is less than what the
+// cubic adds to the step with that curvature; only for short steps, so that a jump of the area is seen before it is stepped
+// over. A step that the bracket has cut short proves nothing.
 func (q *search) accept(step float64) bool {
-	if q.asked >= offsetQueries || q.to-q.from <= 4e-16*max(math.Abs(q.from), math.Abs(q.to)) {
+	ulp := 3e-16 * max(math.Abs(q.from), math.Abs(q.to))
+	if q.asked >= offsetQueries || q.to-q.from <= ulp || math.Abs(step) <= ulp {
 		return true
 	}
-	tol := offsetTolerance*q.lesser() + 1e-15*q.s.volume
-	if math.Abs(q.target-q.now.Volume) < 1e-3*tol {
-		return true
-	}
-	x := min(q.at-q.low, q.high-q.at)
-	if rel := step / x; 3*rel*rel*q.lesser() < tol*1e-2 {
-		return true
-	}
-	if q.asked < 2 || math.Abs(step) > 1e-4*x {
+	if !(q.now.Area > 0) { // at the very end of the solid, within rounding
 		return false
 	}
+	tol := q.tolerance()
 	newton := q.newtonStep()
-	curved := newton - 0.5*q.rate()/q.now.Area*newton*newton
+	short := math.Abs(step) * q.now.Area / q.lesser
+	if 50*short*short*q.lesser < tol {
+		return math.Abs(step-newton)*q.now.Area <= tol
+	}
+	if short > 1e-4 || q.apart() > 0.1 {
+		return false
+	}
+	rate := (q.now.Area - q.last.Area) / (q.now.d - q.last.d)
+	curved := newton - 0.5*rate/q.now.Area*newton*newton
 	return q.now.Area*math.Abs(step-curved) < tol
 }
 
-// rate is dA/dd between the last two queries.
-func (q *search) rate() float64 {
-	if q.asked < 2 || q.now.d == q.last.d {
-		return 0
-	}
-	return (q.now.Area - q.last.Area) / (q.now.d - q.last.d)
-}
-
-// carried takes the integrals over the last step to second order: dV = A dd, d∫x dV = ∫x dA dd, and the rates of the cut's
-// moments from the last two queries.
+// carried takes the integrals over the last step to second order: dV = A dd, d∫x dV = ∫x dA dd, with the rates of the
+// cut's moments from the last two queries.
 func (q *search) carried(step float64) (float64, Below) {
 	b := q.now.Below
 	var t float64
-	if q.asked > 1 && q.now.d != q.last.d {
+	if q.apart() < 1 && q.now.d != q.last.d {
 		t = step / (q.now.d - q.last.d)
 	}
-	dArea := t * (b.Area - q.last.Area)
 	dMoment := r3.Scale(t, r3.Sub(b.AreaMoment, q.last.AreaMoment))
 	b.Moment = r3.Add(b.Moment, r3.Scale(step, r3.Add(b.AreaMoment, r3.Scale(0.5, dMoment))))
-	b.Area += dArea
 	b.AreaMoment = r3.Add(b.AreaMoment, dMoment)
 	b.AreaSecond = b.AreaSecond.Add(b.AreaSecond.Add(q.last.AreaSecond.Scale(-1)).Scale(t))
+	b.Area += t * (b.Area - q.last.Area)
 	b.Volume = q.target
 	return q.now.d + step, b
 }
