@@ -8,6 +8,7 @@ type drive struct {
 	zero   float64 // height over the figure's centre at which Δp is zero
 	weight float64 // change of Δp per height, ρg, Pa/m
 	up     bool    // Δp is positive above zero, else below
+	gas    *gas    // what is driven, nil for water
 }
 
 // at is Δp at a height, not negative.
@@ -18,11 +19,40 @@ func (d *drive) at(y float64) float64 {
 	return math.Max(0, d.weight*(d.zero-y))
 }
 
-// spread is an integral over a part of a figure's extent.
+// spread is an integral over a part of a figure's extent: of the speed for water, of the mass flux for air.
 type spread struct {
-	rate  float64 // ∫ v dA, m³/s
-	slope float64 // its derivative when Δp rises everywhere by the weight of a metre, m²/s
+	rate   float64 // ∫ v dA, m³/s; of air kg/s
+	slope  float64 // its derivative by Δp everywhere, per Pa
+	source float64 // of air: its derivative by the pressure where the air comes from, Δp as it is, per Pa
 }
+
+// add counts a point of the quadrature: an area in place of which dA/dv stands, weight·dA = width·(Creep + 2 Jet v) dv, so
+// that a change of v with Δp, 1/(Creep + 2 Jet v), has no pole at rest.
+func (s *spread) add(d *drive, width, v float64) {
+	if d.gas != nil {
+		s.addGas(d, width, v)
+		return
+	}
+	s.addWater(d, width, v)
+}
+
+// addWater is add for water, small enough for the compiler to put in place.
+func (s *spread) addWater(d *drive, width, v float64) {
+	s.rate += width * v * (d.creep + 2*d.jet*v)
+	s.slope += width
+}
+
+// addGas is add for air.
+func (s *spread) addGas(d *drive, width, v float64) {
+	f := d.gas.flux(v * (d.creep + d.jet*v))
+	width *= d.creep + 2*d.jet*v
+	s.rate += width * f.rate
+	s.slope += width * f.slope
+	s.source += width * f.source
+}
+
+// scale multiplies all of it.
+func (s *spread) scale(by float64) { s.rate, s.slope, s.source = s.rate*by, s.slope*by, s.source*by }
 
 // integrate is the flow between two heights over the centre, from < to, over which Δp is not negative.
 //
@@ -43,6 +73,9 @@ func (v *View) throughAt(y float64, d *drive) float64 {
 	width := v.width(y)
 	if width == 0 {
 		return 0
+	}
+	if d.gas != nil {
+		return width * d.gas.flux(d.at(y)).rate
 	}
 	return width * d.speed(d.at(y))
 }
@@ -66,15 +99,15 @@ func (v *View) integrateStrips(d *drive, from, to float64) spread {
 		// With x the fraction of the way from v(y0) to v(y1), dA = (y1−y0)·width·(Creep + 2 Jet v)/mean dx, and y has gone
 		// the fraction x·(Creep + Jet(v(y0)+v))/mean of its way: nothing cancels however thin the strip.
 		mean := d.creep + d.jet*(lower+upper)
-		rate, slope := 0.0, 0.0
 		for i, x := range gaussAt {
 			speed := lower + (upper-lower)*x
-			w := gaussWeight[i] * (w0 + (w1-w0)*x*(d.creep+d.jet*(lower+speed))/mean)
-			rate += w * speed * (d.creep + 2*d.jet*speed)
-			slope += w
+			w := w0 + (w1-w0)*x*(d.creep+d.jet*(lower+speed))/mean
+			if w *= gaussWeight[i] * (y1 - y0) / mean; d.gas == nil {
+				sum.addWater(d, w, speed)
+			} else {
+				sum.addGas(d, w, speed)
+			}
 		}
-		sum.rate += (y1 - y0) / mean * rate
-		sum.slope += (y1 - y0) / mean * slope * d.weight
 		lower = upper
 	}
 	return sum
@@ -105,15 +138,13 @@ func (v *View) integrateRound(d *drive, from, to float64) spread {
 	middle, reach := (a+b)/2, (b-a)/2
 	sum := spread{}
 	for i, x := range gauss10At {
-		r0, s0 := c.integrand(middle - reach*x)
-		r1, s1 := c.integrand(middle + reach*x)
-		sum.rate += gauss10Weight[i] * (r0 + r1)
-		sum.slope += gauss10Weight[i] * (s0 + s1)
+		width, speed := c.at(middle - reach*x)
+		sum.add(d, gauss10Weight[i]*width, speed)
+		width, speed = c.at(middle + reach*x)
+		sum.add(d, gauss10Weight[i]*width, speed)
 	}
-	// The chord's width is 2A/(π half²)·√(half² − y²), and half² − y² is the integrand's product over weight².
-	scale := reach * 2 * v.area / (math.Pi * v.half * v.half * d.weight)
-	sum.rate *= scale / d.weight
-	sum.slope *= scale
+	// The chord's width is 2A/(π half²)·√(half² − y²), and dA = width/weight·(Creep + 2 Jet v) dv.
+	sum.scale(reach * 2 * v.area / (math.Pi * v.half * v.half * d.weight * d.weight))
 	return sum
 }
 
@@ -135,13 +166,12 @@ func (c *chord) parameter(y float64) float64 {
 	return 2 * math.Sin(math.Asin(math.Max(-1, math.Min(1, share)))/3)
 }
 
-// integrand is, at t, the integrand of the rate over t and that of the slope, without their common scale.
-func (c *chord) integrand(t float64) (rate, slope float64) {
+// at is, at t, weight·√(half² − y²)·dv/dt and the speed v.
+func (c *chord) at(t float64) (width, v float64) {
 	up := (1 + t) * (1 + t) * (2 - t) / 4   // (v − slow)/span
 	down := (1 - t) * (1 - t) * (2 + t) / 4 // (fast − v)/span
-	v := c.slow + c.span*up
+	v = c.slow + c.span*up
 	fromMost := c.span * down * (c.creep + c.jet*(c.fast+v))
 	fromLeast := c.span*up*(c.creep+c.jet*(c.slow+v)) + c.lack
-	slope = math.Sqrt(fromMost*fromLeast) * c.span * 0.75 * (1 - t) * (1 + t)
-	return slope * v * (c.creep + 2*c.jet*v), slope
+	return math.Sqrt(fromMost*fromLeast) * c.span * 0.75 * (1 - t) * (1 + t), v
 }

@@ -13,6 +13,14 @@ type Orifice struct {
 	JetTension float64 // Pa, lost to the jet's own surface where water leaves into air
 	Cd         float64 // discharge coefficient; of a Weir, that of a drowned edge
 
+	AirCreep    float64 // Pa/(m/s), for air
+	AirJet      float64 // Pa/(m/s)² over the density of the air, that is 1/(2 C_d²)
+	Bubbling    float64 // Pa, held back at every height where air leaves into water; see WithContactAngle
+	Breaking    float64 // Pa, that water must pass to break through a dry opening; see WithContactAngle
+	Width       float64 // m, of the opening across: diameter, smaller side, or diameter of the circle of equal area
+	tensionForm float64 // shape factor of the surface: 4/d of a hole, 2/w of a slot, 0 of what has no rim to hold it, 1/m
+	tension     float64 // N/m
+
 	// Weir: the coefficient changes with the water levels (see EdgeLaw); Jet is then for a coefficient of one.
 	Weir bool
 }
@@ -48,7 +56,7 @@ func HoleLaw(diameter, wall float64, rim Rim, cd float64, w Water, a Air) Orific
 	if math.IsNaN(cd) {
 		cd = dischargeCoefficient(rim, wall, diameter)
 	}
-	return build(holeCreep(math.Pi/4*diameter*diameter, wall), cd, 2*w.SurfaceTension/diameter, w, a)
+	return build(holeCreep(math.Pi/4*diameter*diameter, wall), cd, 4/diameter, diameter, w, a)
 }
 
 // SlotLaw is the law of a rectangular slot or door, sizes in metres: as HoleLaw, but in the viscous place stands
@@ -65,7 +73,7 @@ func SlotLaw(length, width, wall float64, rim Rim, cd float64, w Water, a Air) O
 	}
 	area := length * width
 	slit := area * (32/(math.Pi*width*width*length) + 12*wall/(width*width*width*length))
-	return build(max(slit, holeCreep(area, wall)), cd, w.SurfaceTension/width, w, a)
+	return build(max(slit, holeCreep(area, wall)), cd, 2/width, width, w, a)
 }
 
 // EdgeLaw is the law of the gap above a bulkhead's top, of an area in m². With cd NaN it is a weir over the full width of
@@ -76,9 +84,10 @@ func SlotLaw(length, width, wall float64, rim Rim, cd float64, w Water, a Air) O
 // it is there so that the slope at rest is that of a real opening.
 func EdgeLaw(area, cd float64, w Water, a Air) Orifice {
 	if !math.IsNaN(cd) {
-		return build(holeCreep(area, 0), cd, 0, w, a)
+		return build(holeCreep(area, 0), cd, 0, roundDiameter(area), w, a)
 	}
-	o := build(holeCreep(area, 0), 1, 0, w, a)
+	o := build(holeCreep(area, 0), 1, 0, roundDiameter(area), w, a)
+	o.AirJet = 1 / (2 * gapCd * gapCd)
 	o.Cd, o.Weir = weirDrowned, true
 	return o
 }
@@ -86,17 +95,33 @@ func EdgeLaw(area, cd float64, w Water, a Air) Orifice {
 // FaceLaw is the law of an open cut face of an area in m²: a sharp edge, C_d = 0.61, without surface loss; creeping flow
 // as for EdgeLaw.
 func FaceLaw(area float64, w Water, a Air) Orifice {
-	return build(holeCreep(area, 0), faceCd, 0, w, a)
+	return build(holeCreep(area, 0), faceCd, 0, roundDiameter(area), w, a)
 }
+
+// roundDiameter is the diameter of the circle of an area.
+func roundDiameter(area float64) float64 { return math.Sqrt(4 * area / math.Pi) }
 
 // holeCreep is the creeping resistance of a round hole of an area in a wall, over the viscosity: 1/m.
 func holeCreep(area, wall float64) float64 {
-	d := math.Sqrt(4 * area / math.Pi)
+	d := roundDiameter(area)
 	return area / (d * d * d) * (24 + 128*wall/(math.Pi*d))
 }
 
-// build is the law with a creeping resistance over the viscosity, 1/m, and a coefficient.
-func build(creep, cd, tension float64, w Water, _ Air) Orifice {
-	jet := w.Density / (2 * cd * cd)
-	return Orifice{Creep: max(w.Viscosity*creep, MinimumCreep(jet)), Jet: jet, JetTension: tension, Cd: cd}
+// build is the law with a creeping resistance over the viscosity, 1/m, a coefficient, and the form of the surface that
+// spans it, 1/m.
+func build(creep, cd, form, width float64, w Water, a Air) Orifice {
+	jet, airJet := w.Density/(2*cd*cd), 1/(2*cd*cd)
+	o := Orifice{
+		Creep:    max(w.Viscosity*creep, MinimumCreep(jet)),
+		Jet:      jet,
+		AirCreep: max(a.Viscosity*creep, MinimumCreep(a.Density*airJet)),
+		AirJet:   airJet,
+		Cd:       cd,
+		Width:    width,
+		// Half the form is the jet's own surface: a cylinder of water has one curvature where a bubble has two.
+		JetTension:  form / 2 * w.SurfaceTension,
+		tensionForm: form,
+		tension:     w.SurfaceTension,
+	}
+	return o.WithContactAngle(ContactAngle)
 }

@@ -17,6 +17,7 @@ type View struct {
 	half  float64 // of a circle: half its extent in height
 	low   float64 // the figure's least height
 	high  float64 // and its greatest
+	level float64 // cos² of the angle between the figure's plane and the horizontal
 	plate float64 // height of the lowest point of the plate below an edge; NaN without one
 	shape shape
 
@@ -58,6 +59,7 @@ func (f *Figure) View(up r3.Vec, v *View) {
 	tilt := math.Hypot(p, q)
 	v.area, v.mid, v.half = f.area, r3.Dot(up, f.centre), 0
 	v.plate = lowest(f.plate, up)
+	v.level = max(0, 1-tilt*tilt)
 	switch {
 	case tilt < flatTilt || f.area == 0:
 		v.shape, v.low, v.high = flat, 0, 0

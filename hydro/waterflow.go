@@ -14,6 +14,10 @@ type Flow struct {
 	Rate float64 // m³/s, from a to b
 	ByA  float64 // derivative when Surface and Head of a rise together, m²/s
 	ByB  float64 // the same for b
+
+	// ByAir is the derivative when the air over a gains pressure and a's Head rises with it, its Surface staying, m³/s/Pa;
+	// the same at b has the opposite sign, for water heeds differences only.
+	ByAir float64
 }
 
 // Water is the flow of water through the figure in view, between the sides a and b: at each height the higher pressure
@@ -24,11 +28,11 @@ func (o *Orifice) Water(v *View, w *Water, a, b Side) Flow {
 	p := passage{law: law{o.Creep, o.Jet}, weight: w.Density * Gravity, tension: o.JetTension, view: v, mid: v.mid}
 	flow := p.drowned(a, b)
 	if a.Surface > b.Surface {
-		free, byWet, byDry := p.free(a, b)
-		flow.Rate, flow.ByA, flow.ByB = flow.Rate+free, flow.ByA+byWet, flow.ByB+byDry
+		rate, byWet, byDry, byPush := p.free(a, b)
+		flow = Flow{flow.Rate + rate, flow.ByA + byWet, flow.ByB + byDry, flow.ByAir + byPush}
 	} else if b.Surface > a.Surface {
-		free, byWet, byDry := p.free(b, a)
-		flow.Rate, flow.ByA, flow.ByB = flow.Rate-free, flow.ByA-byDry, flow.ByB-byWet
+		rate, byWet, byDry, byPush := p.free(b, a)
+		flow = Flow{flow.Rate - rate, flow.ByA - byDry, flow.ByB - byWet, flow.ByAir + byPush}
 	}
 	if o.Weir {
 		return v.weir(flow, a, b, p.weight)
@@ -54,8 +58,8 @@ func (p *passage) drowned(a, b Side) Flow {
 	}
 	dp := p.weight * (a.Head - b.Head)
 	speed := math.Copysign(p.speed(math.Abs(dp)), dp)
-	slope := area * p.slope(math.Abs(speed)) * p.weight
-	flow := Flow{Rate: area * speed, ByA: slope, ByB: -slope}
+	slope := area * p.slope(math.Abs(speed))
+	flow := Flow{Rate: area * speed, ByA: slope * p.weight, ByB: -slope * p.weight, ByAir: slope}
 	// The lower surface is the upper end of this part.
 	if end := p.view.width(top) * speed; a.Surface < b.Surface {
 		flow.ByA += end
@@ -65,27 +69,26 @@ func (p *passage) drowned(a, b Side) Flow {
 	return flow
 }
 
-// free is the flow over the part that is wet on one side and dry on the other, from wet to dry, and its derivatives by the
-// two sides. Air that goes the other way is no matter of this function.
-func (p *passage) free(wet, dry Side) (rate, byWet, byDry float64) {
+// free is the flow over the part that is wet on one side and dry on the other, from wet to dry, its derivatives by the two
+// sides' levels, and that by the pressure difference. Air that goes the other way is no matter of this function.
+func (p *passage) free(wet, dry Side) (rate, byWet, byDry, byPush float64) {
 	v := p.view
 	d := drive{law: p.law, weight: p.weight, zero: wet.Head - p.mid - (dry.Air+p.tension)/p.weight}
 	surface, sill := wet.Surface-p.mid, dry.Surface-p.mid
 	if v.shape == flat {
-		if !(surface > 0 && sill <= 0) {
-			return 0, 0, 0
+		push := d.at(0)
+		if !(push > 0 && surface > 0 && sill <= 0) {
+			return 0, 0, 0, 0
 		}
-		speed := p.speed(d.at(0))
-		if d.at(0) > 0 {
-			byWet = v.area * p.slope(speed) * p.weight
-		}
-		return v.area * speed, byWet, 0
+		speed := p.speed(push)
+		byPush = v.area * p.slope(speed)
+		return v.area * speed, byPush * p.weight, 0, byPush
 	}
 	part := v.integrate(&d, sill, math.Min(surface, d.zero))
-	rate, byWet = part.rate, part.slope
+	byWet = part.slope * p.weight
 	// The two surfaces are ends of this part, and move.
 	if surface < d.zero {
 		byWet += v.throughAt(surface, &d)
 	}
-	return rate, byWet, -v.throughAt(sill, &d)
+	return part.rate, byWet, -v.throughAt(sill, &d), part.slope
 }

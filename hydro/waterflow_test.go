@@ -105,7 +105,7 @@ func bruteForce(o *Orifice, f *Figure, up r3.Vec, w *Water, a, b Side) float64 {
 func TestWaterAgainstBruteForce(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 1))
 	worst := 0.0
-	for range 3000 {
+	for range 1500 {
 		f, o := randomFigure(r)
 		up := randomUnit(r)
 		var v View

@@ -3,19 +3,29 @@ package hydro
 import "math"
 
 // weir turns the flow over an edge with a coefficient of one into that with the coefficient of ISO 1438 for the levels on
-// both sides, and carries the coefficient's own change into the derivatives.
+// both sides, and carries the coefficient's own change into the derivatives. Between two full spaces the edge is drowned.
 func (v *View) weir(flow Flow, a, b Side, weight float64) Flow {
-	ha, hb := overEdge(a, b, weight)-v.Low, overEdge(b, a, weight)-v.Low
-	var cd, byA, byB float64
-	if ha >= hb {
-		cd, byA, byB = v.weirCoefficient(ha, hb)
-	} else {
-		cd, byB, byA = v.weirCoefficient(hb, ha)
+	fullA, fullB := math.IsInf(a.Surface, 1), math.IsInf(b.Surface, 1)
+	cd, byA, byB, byAir := weirDrowned, 0.0, 0.0, 0.0
+	if !(fullA && fullB) {
+		ha, hb := overEdge(a, b, weight)-v.Low, overEdge(b, a, weight)-v.Low
+		if ha >= hb {
+			cd, byA, byB = v.weirCoefficient(ha, hb)
+		} else {
+			cd, byB, byA = v.weirCoefficient(hb, ha)
+		}
+	}
+	// Of a surface the air does not change the level, of a full space it does.
+	if fullA {
+		byAir = byA / weight
+	} else if fullB {
+		byAir = -byB / weight
 	}
 	return Flow{
-		Rate: cd * flow.Rate,
-		ByA:  cd*flow.ByA + byA*flow.Rate,
-		ByB:  cd*flow.ByB + byB*flow.Rate,
+		Rate:  cd * flow.Rate,
+		ByA:   cd*flow.ByA + byA*flow.Rate,
+		ByB:   cd*flow.ByB + byB*flow.Rate,
+		ByAir: cd*flow.ByAir + byAir*flow.Rate,
 	}
 }
 
