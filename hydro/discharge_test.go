@@ -199,3 +199,14 @@ func TestJetTensionHoldsBack(t *testing.T) {
 	// Under water there is no jet.
 	relative(t, "into water", through(o, hole, level(0.05), level(0.02)), through(free, hole, level(0.05), level(0.02)), 0)
 }
+
+// A bulkhead that reaches the deck leaves a gap without area: nothing passes, and no NaN.
+func TestEdgeWithoutGap(t *testing.T) {
+	f := Edge([][]r3.Vec{{{Y: -1}, {Y: 1}}}, nil, upright)
+	o := EdgeLaw(f.Area(), math.NaN(), still, NewAir(291))
+	var v View
+	f.View(skyward, &v)
+	if q := o.Water(&v, &still, level(0.2), level(0.1)); q != (Flow{}) {
+		t.Errorf("%+v passes a gap without area", q)
+	}
+}

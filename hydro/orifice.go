@@ -79,7 +79,7 @@ func SlotLaw(length, width, wall float64, rim Rim, cd float64, w Water, a Air) O
 // EdgeLaw is the law of the gap above a bulkhead's top, of an area in m². With cd NaN it is a weir over the full width of
 // the wall (ISO 1438): C_d = 0.602 + 0.075 h/p, where h is the head over the lowest point of the edge on the higher side
 // and p that point's height over the lowest point of the plate, h/p at most 1; 0.61 once the lower side drowns the edge by
-// more than h/2, straight between. Else cd is the coefficient. A sheet of water over an edge loses nothing to its surface.
+// more than h/2, straight between; without a plate below, h/p is 1. Else cd is the coefficient. A sheet of water over an edge loses nothing to its surface.
 // The creeping term is Sampson's for the circle of equal area, far under a thousandth of the flow at any head that spills:
 // it is there so that the slope at rest is that of a real opening.
 func EdgeLaw(area, cd float64, w Water, a Air) Orifice {
@@ -101,8 +101,12 @@ func FaceLaw(area float64, w Water, a Air) Orifice {
 // roundDiameter is the diameter of the circle of an area.
 func roundDiameter(area float64) float64 { return math.Sqrt(4 * area / math.Pi) }
 
-// holeCreep is the creeping resistance of a round hole of an area in a wall, over the viscosity: 1/m.
+// holeCreep is the creeping resistance of a round hole of an area in a wall, over the viscosity: 1/m. Nothing passes a gap
+// without area, so that it needs no resistance.
 func holeCreep(area, wall float64) float64 {
+	if !(area > 0) {
+		return 0
+	}
 	d := roundDiameter(area)
 	return area / (d * d * d) * (24 + 128*wall/(math.Pi*d))
 }
