@@ -1,0 +1,195 @@
+package compartment
+
+import (
+	"github.com/byhead/byhead/hydro/solid"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Floater weighs a body with water aboard against its buoyancy. It is a workspace: one goroutine's, and it allocates
+// nothing after it is made.
+//
+// With n the up direction and d the sea's offset, the potential energy over ρg of a body that displaces Φ = ∫(d − n·x) dV
+// below the sea, weighs M at G and holds volumes V_i of water with first moments m_i at rest in its spaces is
+//
+//	E(n, d) = Φ + (M/ρ)(n·G − d) + Σ(n·m_i − V_i d)
+//
+// Its gradient are the residuals of volume and moment, its Hessian the moments of the cut less those of the free surfaces
+// (water that runs to its level gives way). A rest is a minimum of it.
+type Floater struct {
+	Body    *Body
+	Mass    float64       // kg, without water
+	Centre  r3.Vec        // of Mass
+	Inertia solid.Moments // ∫ x xᵀ dm of Mass about the origin
+	Density float64       // of the water, kg/m³
+
+	HullQueries, SpaceQueries int
+
+	surfaces []Surface
+	length   float64 // the largest extent of the form
+}
+
+// Surface is the water in one space, at rest in the present pose. Of a full space Area is 0 and Level its highest point.
+type Surface struct {
+	Volume float64       // of water, m³
+	Level  float64       // height of the surface along up, above the origin, m
+	Moment r3.Vec        // of the water volume about the origin, m⁴
+	Area   float64       // of the free surface × the share that is water, m²
+	Centre r3.Vec        // of the free surface
+	Second solid.Moments // of the free surface about its own centre × the share that is water, m⁴
+	Low    float64       // height of the space's lowest point
+	High   float64       // and of its highest
+}
+
+// NewFloater makes a workspace for a body. later: weights that come later are aboard.
+func NewFloater(b *Body, density float64, later bool) *Floater {
+	f := &Floater{Body: b, Mass: b.Mass, Centre: b.Centre, Inertia: b.Inertia, Density: density}
+	if later && b.LaterMass > 0 {
+		f.Mass += b.LaterMass
+		f.Centre = r3.Scale(1/f.Mass, r3.Add(r3.Scale(b.Mass, b.Centre), r3.Scale(b.LaterMass, b.LaterCentre)))
+		f.Inertia = f.Inertia.Add(b.LaterInertia)
+	}
+	f.surfaces = make([]Surface, len(b.Spaces))
+	for i := range f.surfaces {
+		f.surfaces[i].Level = nan
+	}
+	lo, hi := b.Form.Bounds()
+	f.length = max(hi.X-lo.X, hi.Y-lo.Y, hi.Z-lo.Z)
+	return f
+}
+
+// Length is the largest extent of the form, m: the scale of everything.
+func (f *Floater) Length() float64 { return f.length }
+
+// Surfaces are the waters of the last Levels or Balance, in the order of the body's spaces; read only, overwritten by the next.
+func (f *Floater) Surfaces() []Surface { return f.surfaces }
+
+// Levels brings the water in every space to rest for an up direction. water: m³ in each of the body's spaces.
+func (f *Floater) Levels(up r3.Vec, water []float64) {
+	for i := range f.surfaces {
+		f.level(i, up, water[i])
+	}
+}
+
+// level brings the water in space i to rest.
+func (f *Floater) level(i int, up r3.Vec, water float64) {
+	s, sp := &f.surfaces[i], f.Body.Spaces[i]
+	s.Volume = water
+	s.Low, s.High = sp.Room.Reach(up)
+	capacity := sp.Capacity()
+	if water <= 0 {
+		*s = Surface{Volume: water, Level: s.Low, Low: s.Low, High: s.High}
+		return
+	}
+	if water >= capacity {
+		*s = Surface{Volume: water, Level: s.High, Low: s.Low, High: s.High, Moment: r3.Scale(water, sp.Room.Centroid())}
+		return
+	}
+	near := s.Level
+	if !(near > s.Low && near < s.High) {
+		near = nan
+	}
+	level, below, queries := sp.Room.Offset(up, water/sp.Fraction, near)
+	f.SpaceQueries += queries
+	s.Level = level
+	s.Moment = r3.Scale(sp.Fraction, below.Moment)
+	s.Area = sp.Fraction * below.Area
+	s.Centre, s.Second = aboutCentre(below, sp.Fraction)
+}
+
+// aboutCentre is the centroid of a cut and its second moments about it, times a factor.
+func aboutCentre(b solid.Below, factor float64) (r3.Vec, solid.Moments) {
+	if b.Area <= 0 {
+		return r3.Vec{}, solid.Moments{}
+	}
+	c := r3.Scale(1/b.Area, b.AreaMoment)
+	m := b.AreaSecond.Add(outer(c).Scale(-b.Area))
+	return c, m.Scale(factor)
+}
+
+// outer is x xᵀ.
+func outer(x r3.Vec) solid.Moments {
+	return solid.Moments{XX: x.X * x.X, YY: x.Y * x.Y, ZZ: x.Z * x.Z, XY: x.X * x.Y, XZ: x.X * x.Z, YZ: x.Y * x.Z}
+}
+
+// Balance is the state of a floating body at a pose: the energy over ρg and its derivatives with respect to a turn along
+// Pitch, a turn along Roll, and a rise of the sea (rad, rad, m).
+type Balance struct {
+	Pose        Pose
+	Pitch, Roll r3.Vec
+	Below       solid.Below // of the outer form alone: what is under water, and the waterplane
+	Displaced   float64     // m³, with appendages
+	Buoyancy    r3.Vec      // first moment of Displaced, m⁴
+	Load        float64     // m³ of water that weigh as much as body and floodwater
+	LoadMoment  r3.Vec      // its first moment
+	Energy      float64     // m⁴
+	Gradient    [3]float64
+	Hessian     [3][3]float64
+}
+
+// Balance weighs the body at a pose with water in its spaces: one query of the form, and the levels of the spaces.
+func (f *Floater) Balance(p Pose, water []float64, b *Balance) {
+	f.Levels(p.Up, water)
+	f.Weigh(p, b)
+}
+
+// Weigh is Balance with the waters that the last Levels left, which must have been for the same up direction.
+func (f *Floater) Weigh(p Pose, b *Balance) {
+	f.HullQueries++
+	b.Pose = p
+	b.Pitch, b.Roll = Tangents(p.Up)
+	b.Below = f.Body.Form.Below(planeAt(p.Up, p.Sea))
+	cut := b.Below
+	if f.Body.Appendages != nil {
+		more := f.Body.Appendages.Below(planeAt(p.Up, p.Sea))
+		cut.Volume += more.Volume
+		cut.Moment = r3.Add(cut.Moment, more.Moment)
+		cut.Area += more.Area
+		cut.AreaMoment = r3.Add(cut.AreaMoment, more.AreaMoment)
+		cut.AreaSecond = cut.AreaSecond.Add(more.AreaSecond)
+	}
+	b.Displaced, b.Buoyancy = cut.Volume, cut.Moment
+	second := f.addLoad(b, cut.AreaSecond)
+	excess := r3.Sub(b.LoadMoment, b.Buoyancy)
+	b.Energy = p.Sea*(b.Displaced-b.Load) + r3.Dot(p.Up, excess)
+	b.Gradient = [3]float64{r3.Dot(excess, b.Pitch), r3.Dot(excess, b.Roll), b.Displaced - b.Load}
+	lift := r3.Dot(p.Up, excess) // the great circle's curvature
+	sp, sr := second.Apply(b.Pitch), second.Apply(b.Roll)
+	pr := r3.Dot(sp, b.Roll)
+	pd, rd := -r3.Dot(cut.AreaMoment, b.Pitch), -r3.Dot(cut.AreaMoment, b.Roll)
+	b.Hessian = [3][3]float64{
+		{r3.Dot(sp, b.Pitch) - lift, pr, pd},
+		{pr, r3.Dot(sr, b.Roll) - lift, rd},
+		{pd, rd, cut.Area},
+	}
+}
+
+// addLoad sums the weights as volumes of water, and takes the free surfaces off the waterplane's second moment.
+func (f *Floater) addLoad(b *Balance, second solid.Moments) solid.Moments {
+	b.Load = f.Mass / f.Density
+	b.LoadMoment = r3.Scale(b.Load, f.Centre)
+	for i := range f.surfaces {
+		s := &f.surfaces[i]
+		if s.Volume == 0 {
+			continue
+		}
+		b.Load += s.Volume
+		b.LoadMoment = r3.Add(b.LoadMoment, s.Moment)
+		second = second.Add(s.Second.Scale(-1))
+	}
+	return second
+}
+
+// Room is how much more the body could displace than it must, m³: none left, and it has no rest.
+func (f *Floater) Room(water []float64) float64 {
+	room := f.Body.Form.Volume() - f.Mass/f.Density
+	if f.Body.Appendages != nil {
+		room += f.Body.Appendages.Volume()
+	}
+	for i := range f.surfaces {
+		room -= water[i]
+	}
+	return room
+}
+
+// planeAt is the plane at a height along up.
+func planeAt(up r3.Vec, height float64) solid.Plane { return solid.Plane{N: up, D: height} }

@@ -1,0 +1,239 @@
+package flood
+
+import (
+	"math"
+
+	"github.com/byhead/byhead/compartment"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// attempt tries a step of length h from r.now, and leaves its end in r.next and its flows in r.rates. It returns the
+// estimated error as a multiple of the tolerance.
+func (r *Run) attempt(h float64) (err float64, v verdict) {
+	copy(r.rates[0], r.now.rate)
+	r.trial[0].copyFrom(&r.now)
+	for i := 1; i < stages; i++ {
+		s := &r.trial[i]
+		r.base(i, h)
+		r.guess(i, h, s)
+		s.time = r.now.time + stageAt[i]*h
+		if v := r.solve(diagonal*h, r.from, s); v != found {
+			return 0, v
+		}
+		copy(r.rates[i], s.rate)
+	}
+	err = r.estimate(h)
+	r.next.copyFrom(&r.trial[stages-1])
+	r.finishFlows(h)
+	return err, found
+}
+
+// base sets r.from to the waters at the step's start with what flowed in the earlier stages, as stage i counts them.
+func (r *Run) base(i int, h float64) {
+	copy(r.from, r.now.water)
+	for k := range i {
+		if a := weights[i][k]; a != 0 {
+			r.addFlows(r.from, r.rates[k], a*h)
+		}
+	}
+}
+
+// guess lays a polynomial through the stages so far and follows it to stage i; the first one follows the last step.
+func (r *Run) guess(i int, h float64, s *state) {
+	if i == 1 {
+		r.guessFirst(h, s)
+		return
+	}
+	first := max(0, i-4)
+	clear(s.water)
+	clear(s.head)
+	clear(s.speed)
+	for k := range s.pose {
+		s.pose[k] = compartment.Pose{}
+	}
+	for k := first; k < i; k++ {
+		s.addScaled(r.extrapolate[i][k], &r.trial[k])
+	}
+	s.tidyPoses()
+}
+
+// extrapolation gives the weights of the polynomial through the up to four stages before each stage, at its time.
+func extrapolation() (w [stages][stages]float64) {
+	for i := 2; i < stages; i++ {
+		first := max(0, i-4)
+		for k := first; k < i; k++ {
+			w[i][k] = 1
+			for m := first; m < i; m++ {
+				if m != k {
+					w[i][k] *= (stageAt[i] - stageAt[m]) / (stageAt[k] - stageAt[m])
+				}
+			}
+		}
+	}
+	return w
+}
+
+// guessFirst goes on along the straight line from the state half a step ago, or along the flows where there is none.
+func (r *Run) guessFirst(h float64, s *state) {
+	s.copyFrom(&r.now)
+	c := stageAt[1] * h
+	if r.hasPast && c <= 2*r.pastLength {
+		f := c / r.pastLength
+		s.addScaled(f, &r.now)
+		s.addScaled(-f, &r.past)
+		s.tidyPoses()
+	}
+	copy(s.water, r.now.water)
+	r.addFlows(s.water, r.now.rate, c)
+}
+
+// addScaled adds w × o to all that a guess needs.
+func (s *state) addScaled(w float64, o *state) {
+	for i := range s.water {
+		s.water[i] += w * o.water[i]
+		s.head[i] += w * o.head[i]
+	}
+	for j := range s.speed {
+		s.speed[j] += w * o.speed[j]
+	}
+	for k := range s.pose {
+		s.pose[k].Up = r3.Add(s.pose[k].Up, r3.Scale(w, o.pose[k].Up))
+		s.pose[k].Sea += w * o.pose[k].Sea
+	}
+}
+
+// tidyPoses makes the up directions unit vectors again.
+func (s *state) tidyPoses() {
+	for k := range s.pose {
+		s.pose[k].Up = r3.Unit(s.pose[k].Up)
+	}
+}
+
+// estimate is the difference between the waters by the two sets of weights, as a multiple of the tolerance times capacity.
+// The difference is passed through the last stage's equations once: where flows are so stiff that the embedded weights
+// see what is no error at all, that takes it away (Hairer & Wanner, Solving ODEs II, IV.8).
+func (r *Run) estimate(h float64) float64 {
+	e := &r.eq
+	clear(r.from)
+	for k := range stages {
+		if d := weights[stages-1][k] - embedded[k]; d != 0 {
+			r.addFlows(r.from, r.rates[k], d*h)
+		}
+	}
+	copy(e.rest, r.from)
+	for i := range r.spaces {
+		if r.spaces[i].full {
+			e.rest[i] = 0
+		}
+	}
+	e.spaces.solve(e.rest)
+	worst := 0.0
+	for i := range r.spaces {
+		if sp := &r.spaces[i]; !sp.full {
+			worst = math.Max(worst, math.Abs(e.rest[i])/sp.capacity)
+		}
+	}
+	return worst / r.set.Tolerance
+}
+
+// ebbError is the error of the flows themselves at the step's end, once they have nearly died away, as a multiple of a tenth
+// of the largest of them: what the stages before would have led one to expect against what the last one found. Volumes
+// say nothing about it then, and a long step would let a flow linger that is over in a moment.
+func (r *Run) ebbError() float64 {
+	quiet, largest, worst := r.quietFlow(), 0.0, 0.0
+	for j := range r.ports {
+		if r.ports[j].Pump == 0 {
+			largest = math.Max(largest, math.Abs(r.rates[0][j]))
+		}
+	}
+	if largest > ebbing*quiet {
+		return 0
+	}
+	const last = stages - 1
+	for j := range r.ports {
+		expected := 0.0
+		for k := 1; k < last; k++ {
+			expected += r.extrapolate[last][k] * r.rates[k][j]
+		}
+		worst = math.Max(worst, math.Abs(r.rates[last][j]-expected))
+	}
+	return worst / (0.1 * (largest + quiet))
+}
+
+// ebbing is how many times the quiet flow the flows are at most when they are said to ebb.
+const ebbing = 1000
+
+// finishFlows sums what went through each port in the step, sees to it that no space gives more than it has, and makes the
+// waters at the end of what was there and of these sums.
+func (r *Run) finishFlows(h float64) {
+	for j := range r.crossed {
+		sum := 0.0
+		for k := range stages {
+			sum += weights[stages-1][k] * r.rates[k][j]
+		}
+		r.crossed[j] = h * sum
+	}
+	for range len(r.spaces) {
+		copy(r.next.water, r.now.water)
+		r.addFlows(r.next.water, r.crossed, 1)
+		if !r.holdBack() {
+			return
+		}
+	}
+}
+
+// holdBack scales down what leaves the spaces that would be left with less than nothing (by less than the step's error).
+func (r *Run) holdBack() (held bool) {
+	for i := range r.spaces {
+		lack := -r.next.water[i]
+		if lack <= 0 {
+			continue
+		}
+		leaves := 0.0
+		for j := range r.ports {
+			if p := &r.ports[j]; p.From == i && r.crossed[j] > 0 || p.To == i && r.crossed[j] < 0 {
+				leaves += math.Abs(r.crossed[j])
+			}
+		}
+		if leaves <= 0 {
+			continue
+		}
+		held = true
+		f := math.Max(0, 1-lack/leaves*(1+1e-12))
+		for j := range r.ports {
+			if p := &r.ports[j]; p.From == i && r.crossed[j] > 0 || p.To == i && r.crossed[j] < 0 {
+				r.crossed[j] *= f
+			}
+		}
+	}
+	return held
+}
+
+// interpolate sets s to the state at a share x of the step from r.now to r.next: the waters by the cubic that has the flows
+// at both ends as slopes, the poses by one that has their own, the rest straight. Its error is of the fourth order.
+func (r *Run) interpolate(x, h float64, s *state) {
+	a, b := (1+2*x)*(1-x)*(1-x), x*x*(3-2*x)
+	c, d := x*(1-x)*(1-x)*h, -x*x*(1-x)*h
+	for i := range s.water {
+		s.water[i] = a*r.now.water[i] + b*r.next.water[i]
+		s.head[i] = (1-x)*r.now.head[i] + x*r.next.head[i]
+	}
+	r.addFlows(s.water, r.now.rate, c)
+	r.addFlows(s.water, r.next.rate, d)
+	for i := range s.water {
+		s.water[i] = max(0, s.water[i])
+	}
+	for j := range s.rate {
+		s.rate[j] = (1-x)*r.now.rate[j] + x*r.next.rate[j]
+		s.speed[j] = (1-x)*r.now.speed[j] + x*r.next.speed[j]
+	}
+	for k := range s.pose {
+		p, q := &r.now.pose[k], &r.next.pose[k]
+		u, w := &r.now.turning[k], &r.next.turning[k]
+		up := r3.Add(r3.Scale(a, p.Up), r3.Scale(b, q.Up))
+		up = r3.Add(up, r3.Add(r3.Scale(c, u.Up), r3.Scale(d, w.Up)))
+		s.pose[k].Up = r3.Unit(up)
+		s.pose[k].Sea = a*p.Sea + b*q.Sea + c*u.Sea + d*w.Sea
+	}
+	s.time = r.now.time + x*h
+}

@@ -1,0 +1,181 @@
+package flood
+
+import (
+	"math"
+
+	"github.com/byhead/byhead/compartment"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// ledger keeps account of the water: what was there, and what came in from outside less what went out.
+type ledger struct {
+	start   float64 // m³
+	in      float64 // m³, net
+	crossed float64 // m³ through all ports, both ways added up
+	lost    float64 // rounding of in, by Kahan's compensated summation
+}
+
+// open starts the account.
+func (l *ledger) open(water []float64) {
+	for _, w := range water {
+		l.start += w
+	}
+}
+
+// enter adds what came in.
+func (l *ledger) enter(volume float64) {
+	y := volume - l.lost
+	t := l.in + y
+	l.lost = (t - l.in) - y
+	l.in = t
+}
+
+// commit makes the attempted step's end the present: notes what was passed on the way, samples, and keeps the accounts.
+func (r *Run) commit(h float64) {
+	r.turn(&r.next)
+	r.noteOnTheWay(h)
+	r.accountFor(r.crossed)
+	r.rememberPast(h)
+	r.next.time = r.now.time + h
+	r.now, r.next = r.next, r.now
+	r.stats.Steps++
+}
+
+// rememberPast keeps the state half a step before the new present, for the first guess of the next step.
+func (r *Run) rememberPast(h float64) {
+	r.interpolate(0.5, h, &r.past)
+	r.hasPast, r.pastLength = true, h/2
+}
+
+// accountFor enters what went through each port, m³.
+func (r *Run) accountFor(crossed []float64) {
+	for j, w := range crossed {
+		p := &r.ports[j]
+		r.account0.crossed += math.Abs(w)
+		if p.From == compartment.Outside {
+			r.account0.enter(w)
+		}
+		if p.To == compartment.Outside {
+			r.account0.enter(-w)
+		}
+	}
+}
+
+// turn finds the rate of change of the poses at a state whose equations are the last that were solved: H·ṗ = −Σ C·V̇.
+func (r *Run) turn(s *state) {
+	clear(s.turning)
+	if r.set.Motion == Held {
+		return
+	}
+	clear(r.from)
+	r.addFlows(r.from, s.rate, 1)
+	for k := range r.bodies {
+		b := &r.bodies[k]
+		r.gm[k], _ = b.floater.Metacentric(&b.balance)
+		h, x, pivots := flat(&b.balance.Hessian), [3]float64{}, [3]int{}
+		for a := range 3 {
+			for i, v := range r.from {
+				x[a] -= r.eq.row[3*k+a][i] * v
+			}
+		}
+		if b.soft <= 0 || !solveDense(h[:], x[:], pivots[:]) {
+			continue
+		}
+		up := r3.Add(r3.Scale(x[0], b.balance.Pitch), r3.Scale(x[1], b.balance.Roll))
+		s.turning[k] = compartment.Pose{Up: up, Sea: x[2]}
+	}
+}
+
+// noteOnTheWay puts down, in their order, the things that do not cut a step, and the samples that are due.
+func (r *Run) noteOnTheWay(h float64) {
+	for {
+		first, hit := 2.0, -1
+		for i := range r.watch {
+			w := &r.watch[i]
+			if w.cuts || w.on || w.after < 0 {
+				continue
+			}
+			if x := r.crossing(w, h); x < first {
+				first, hit = x, i
+			}
+		}
+		r.sampleUntil(r.now.time+math.Min(first, 1)*h, h)
+		if hit < 0 {
+			return
+		}
+		r.watch[hit].on = true
+		r.happen(&r.watch[hit], r.now.time+first*h)
+		r.sampleAt(first, h)
+	}
+}
+
+// restart finds the flows at the present state anew, after something jumped, and how long the first step may be.
+func (r *Run) restart() {
+	r.hasPast = false
+	r.bent = firstBent
+	for range len(r.spaces) + 2 {
+		r.trial[0].copyFrom(&r.now)
+		copy(r.from, r.now.water)
+		r.freshSpeeds(&r.trial[0])
+		if r.solve(0, r.from, &r.trial[0]) != found {
+			r.flounder = true // the next step finds out why
+			break
+		}
+		r.flounder = false
+		copy(r.now.rate, r.trial[0].rate)
+		copy(r.now.speed, r.trial[0].speed)
+		copy(r.now.head, r.trial[0].head)
+		copy(r.now.pose, r.trial[0].pose)
+		if !r.reopen() {
+			break
+		}
+	}
+	r.turn(&r.now)
+	r.length, r.limit = r.firstLength(), ByEvent
+}
+
+// freshSpeeds sets every port's nominal speed to what the present heads drive.
+func (r *Run) freshSpeeds(s *state) {
+	if !r.weigh(s) {
+		return
+	}
+	for j := range r.ports {
+		if p := &r.ports[j]; p.open && p.Pump == 0 {
+			s.speed[j] = 1 // any speed: the difference of heads is found on the way
+			r.evaluate(j, s)
+			s.speed[j] = p.speedAt(r.weight * p.drop)
+		}
+	}
+}
+
+// reopen gives air to the full spaces whose highest point would stand below its pressure, and tells whether there were any.
+func (r *Run) reopen() (any bool) {
+	r.settleWaters(&r.now)
+	for i := range r.spaces {
+		sp := &r.spaces[i]
+		if sp.full && r.now.head[i] < r.bodies[sp.body].floater.Surfaces()[sp.local].High {
+			sp.full = false
+			sp.switched++
+			any = true
+		}
+	}
+	return any
+}
+
+// firstLength is a step over which no space gains more than a small share of its room, by the root of the tolerance that
+// the method's order gives.
+func (r *Run) firstLength() float64 {
+	clear(r.from)
+	r.addFlows(r.from, r.now.rate, 1)
+	h := r.set.Until / 100
+	if r.length > 0 {
+		h = r.length
+	}
+	share := math.Sqrt(math.Sqrt(r.set.Tolerance)) * 0.1
+	for i := range r.spaces {
+		if gain := math.Abs(r.from[i]); gain > 0 {
+			h = math.Min(h, share*r.spaces[i].capacity/gain)
+		}
+	}
+	return math.Max(h, 10*r.shortest())
+}

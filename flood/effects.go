@@ -1,0 +1,97 @@
+package flood
+
+import "math"
+
+// affect lets the things that happened at the end of the step act, states before openings, each in the order of the file,
+// and starts the flows anew where they jumped.
+func (r *Run) affect() {
+	jumped := false
+	r.survey(&r.now)
+	r.measure(&r.now)
+	for i := range r.watch {
+		w := &r.watch[i]
+		if w.on || i != r.hit && !(w.after >= 0) {
+			continue
+		}
+		w.on = true
+		jumped = r.happen(w, r.now.time) || jumped
+	}
+	r.hit = -1
+	jumped = r.fireDue() || jumped
+	if jumped && r.ended == Running {
+		r.restart()
+		r.survey(&r.now)
+	}
+	r.mark()
+	if len(r.events) > 0 {
+		r.sampleNow(true)
+	}
+	if r.ended == Running && r.now.time >= r.set.Until {
+		r.end(EndedUntil)
+	}
+}
+
+// happen lets one thing happen, and tells whether flows jump by it.
+func (r *Run) happen(w *watch, time float64) (jumps bool) {
+	switch w.kind {
+	case watchFilled:
+		return r.fill(w.index, time)
+	case watchDrained:
+		r.spaces[w.index].full = false
+		r.spaces[w.index].switched++
+		return true
+	case watchOvertopped:
+		if !r.overtopped[w.index] {
+			r.overtopped[w.index] = true
+			r.note(Overtopped, r.vessel.Bulkheads[w.index].Spec.Name, r.bodies[0].Name, time)
+		}
+		return false
+	case watchTrim:
+		r.fire(w.index)
+		return true
+	case watchUnder:
+		t := &r.triggers[w.index]
+		t.due = time + *t.condition.Wet
+		return false
+	case watchEmerged:
+		r.triggers[w.index].due = math.Inf(1)
+		return false
+	case watchQuiet:
+		r.settle(time)
+		return false
+	}
+	return r.happenToBody(w, time)
+}
+
+// fill makes a space full: its head becomes an unknown.
+func (r *Run) fill(i int, time float64) bool {
+	sp := &r.spaces[i]
+	sp.full = true
+	sp.switched++
+	r.now.head[i] = r.now.pose[sp.body].Sea
+	if !r.filled[i] {
+		r.filled[i] = true
+		r.note(Filled, sp.Name, r.bodies[sp.body].Name, time)
+	}
+	return true
+}
+
+// happenToBody puts down what a body went through.
+func (r *Run) happenToBody(w *watch, time float64) bool {
+	k := w.index
+	name := r.bodies[k].Name
+	switch w.kind {
+	case watchDeckEdge:
+		if !r.deckUnder[k] {
+			r.deckUnder[k] = true
+			r.note(DeckEdgeUnder, name, name, time)
+		}
+	case watchCapsized:
+		r.capsize(k, time)
+	case watchPastVertical:
+		r.passVertical(k, time)
+	case watchFoundered:
+		r.founder(k, time)
+	}
+	return false
+}

@@ -1,0 +1,109 @@
+package flood
+
+import (
+	"math"
+
+	"github.com/byhead/byhead/compartment"
+)
+
+// fallOff carries the run over the edge of a rest: for an instant the waters go on with the flows they have, and the bodies
+// follow the fall of their energy to where they rest then. No water moves between spaces on the way.
+func (r *Run) fallOff() Step {
+	r.edges++
+	h := r.shortest() * math.Pow(2, float64(min(r.edges, 40)))
+	h = math.Min(h, r.set.Until-r.now.time)
+	if r.edges > 40 {
+		r.giveUp(StepTooSmall, r.bodies[0].Name)
+		return Step{Time: r.now.time, Limit: ByStability, Events: r.events}
+	}
+	r.creep(h)
+	r.fallToRest()
+	r.settleAfterFall()
+	r.stats.Steps++
+	r.stats.Limits[ByStability]++
+	r.affect()
+	return Step{Time: r.now.time, Length: h, Limit: ByStability, Events: r.events}
+}
+
+// creep moves the waters by the flows they have for a very short time.
+func (r *Run) creep(h float64) {
+	for j := range r.crossed {
+		r.crossed[j] = h * r.now.rate[j]
+	}
+	for range len(r.spaces) {
+		copy(r.next.water, r.now.water)
+		r.addFlows(r.next.water, r.crossed, 1)
+		if !r.holdBack() {
+			break
+		}
+	}
+	r.accountFor(r.crossed)
+	copy(r.now.water, r.next.water)
+	r.now.time += h
+}
+
+// fallToRest lets every body down to its next rest, and notes what it went through.
+func (r *Run) fallToRest() {
+	for k := range r.bodies {
+		b := &r.bodies[k]
+		for i, g := range b.spaces {
+			b.water[i] = r.now.water[g]
+		}
+		r.stats.PoseSolves++
+		start := r.now.pose[k]
+		rest := b.floater.Settle(start, b.water, compartment.FallStride, func(p compartment.Pose) { r.passing(k, p) })
+		if !rest.Stable {
+			if b.floater.Room(b.water) > plungeShare*b.Form.Volume() {
+				r.giveUp(NoRest, b.Name)
+			}
+			continue
+		}
+		r.now.pose[k] = rest.Pose
+		if turned(rest.Pose, start) > farFromRest {
+			r.edges = 0
+			r.note(LostStability, b.Name, b.Name, r.now.time)
+			r.notePassed(k)
+		}
+		r.passed[k] = passage{}
+	}
+}
+
+// passage is what a body went through on its way down.
+type passage struct{ capsized, vertical bool }
+
+// passing watches a falling body.
+func (r *Run) passing(k int, p compartment.Pose) {
+	if p.Up.Z < 0 && !p.Steep() {
+		r.passed[k].capsized = true
+	}
+	if p.Up.Z*r.upSide[k] < 0 && p.Steep() {
+		r.passed[k].vertical = true
+	}
+}
+
+// notePassed puts down what a body went through in a fall.
+func (r *Run) notePassed(k int) {
+	if r.passed[k].capsized {
+		r.capsize(k, r.now.time)
+	}
+	if r.passed[k].vertical {
+		r.passVertical(k, r.now.time)
+	}
+}
+
+// settleAfterFall finds the flows in the new poses; things that are so now happen at this instant.
+func (r *Run) settleAfterFall() {
+	if r.ended != Running {
+		return
+	}
+	r.restart()
+}
+
+// sinkAtOnce ends the run of a body that has no rest: it can displace less than its mass and floodwater.
+func (r *Run) sinkAtOnce() Step {
+	for k := range r.bodies {
+		r.founder(k, r.now.time)
+	}
+	r.sampleNow(true)
+	return Step{Time: r.now.time, Limit: ByStability, Events: r.events}
+}

@@ -1,0 +1,173 @@
+package flood
+
+import (
+	"math"
+
+	"github.com/byhead/byhead/compartment"
+	"github.com/byhead/byhead/hydro"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// space is a space in a run.
+type space struct {
+	*compartment.Space
+	body     int     // index into Run.bodies
+	local    int     // index into the body's own spaces
+	capacity float64 // m³
+	full     bool    // it has no free surface: its head is an unknown of its own
+	switched int     // how often it has filled or opened again
+}
+
+// body is something that floats in a run.
+type body struct {
+	*compartment.Body
+	floater *compartment.Floater
+	water   []float64 // in its own spaces, m³: scratch of weigh
+	spaces  []int     // their indices into Run.spaces
+	balance compartment.Balance
+	soft    float64 // least stiffness of the last rest, dimensionless
+}
+
+// port is a passage in a run. Its unknown is not the flow but the nominal speed v that would cross its area at the present
+// difference of heads, Δp = Creep·v + Jet·v|v|. In it the flow is smooth where it is infinitely steep in Δp: Newton's
+// iteration on Q(Δp) goes round in circles over that edge, on this parabola it does not.
+type port struct {
+	*compartment.Passage
+	body   int // whose up direction it is seen in
+	open   bool
+	centre r3.Vec
+	law    hydro.Orifice
+	view   hydro.View
+	seen   r3.Vec // the up direction of view
+
+	// of the last evaluation: the flow as a linear function of the heads on its two sides
+	flow     float64 // m³/s at the present heads, by the tangent at the nominal speed
+	byA, byB float64 // its derivatives with respect to the heads, m²/s
+	drop     float64 // difference of heads, m, both counted from the lowest point of the opening that can flow
+	wetA     bool    // whether the drop follows that side's head
+	wetB     bool
+}
+
+// look brings the port's view up to date.
+func (p *port) look(up r3.Vec) {
+	if p.seen != up {
+		p.Figure.View(up, &p.view)
+		p.seen = up
+	}
+}
+
+// side is what stands on one side of a port: a space, or the sea.
+func (r *Run) side(index int, b *body, s *state) hydro.Side {
+	if index == compartment.Outside {
+		sea := b.balance.Pose.Sea
+		return hydro.Side{Surface: sea, Head: sea}
+	}
+	sp := &r.spaces[index]
+	if sp.full {
+		return hydro.Side{Surface: math.Inf(1), Head: s.head[index]}
+	}
+	level := b.floater.Surfaces()[sp.local].Level
+	if s.water[index] <= 0 {
+		return hydro.Side{Surface: math.Inf(-1), Head: math.Inf(-1)}
+	}
+	return hydro.Side{Surface: level, Head: level}
+}
+
+// evaluate finds the flow of a port at its nominal speed, and from it the flow at the present heads, linearised.
+func (r *Run) evaluate(j int, s *state) {
+	p := &r.ports[j]
+	b := &r.bodies[p.body]
+	p.look(b.balance.Pose.Up)
+	if p.Pump != 0 {
+		r.pump(p, s)
+		return
+	}
+	r.flowEvaluations++
+	from, to := r.side(p.From, b, s), r.side(p.To, b, s)
+	floor := p.view.Low
+	if math.Min(from.Head, to.Head) <= floor { // the jet's own surface has to be overcome first
+		floor += p.law.JetTension / r.weight
+	}
+	ha, hb := max(from.Head, floor), max(to.Head, floor)
+	p.drop, p.wetA, p.wetB = ha-hb, from.Head > floor, to.Head > floor
+	if !p.wetA && !p.wetB {
+		p.flow, p.byA, p.byB, p.drop, s.speed[j] = 0, 0, 0, 0, 0
+		return
+	}
+	// the head on the higher side is put where the nominal speed has it
+	driven := p.pressure(s.speed[j]) / r.weight
+	var missA, missB float64
+	if s.speed[j] >= 0 {
+		from = shifted(from, hb+driven)
+		missA = ha - from.Head
+	} else {
+		to = shifted(to, ha-driven)
+		missB = hb - to.Head
+	}
+	f := p.law.Water(&p.view, &r.vessel.Water, from, to)
+	p.byA, p.byB = f.ByA, f.ByB
+	p.flow = f.Rate + f.ByA*missA + f.ByB*missB
+}
+
+// shifted is a side with its head, and its surface if it has one, at another height.
+func shifted(s hydro.Side, head float64) hydro.Side {
+	if !math.IsInf(s.Surface, 1) {
+		s.Surface = head
+	}
+	s.Head = head
+	return s
+}
+
+// pump runs at its rate until its source is dry: over the last millionth of the source's room it fades, so that what
+// still enters there is passed on.
+func (r *Run) pump(p *port, s *state) {
+	p.flow, p.byA, p.byB, p.drop = p.Pump, 0, 0, 0
+	source := p.From
+	if p.Pump < 0 {
+		source = p.To
+	}
+	if source == compartment.Outside || r.spaces[source].full {
+		return
+	}
+	sp := &r.spaces[source]
+	x := s.water[source] / (pumpFade * sp.capacity)
+	if x >= 1 {
+		return
+	}
+	x = max(0, x)
+	p.flow *= x * x * (3 - 2*x)
+	slope := p.Pump * 6 * x * (1 - x) / (pumpFade * sp.capacity) // per m³ in the source
+	if area := r.areaOf(sp); source == p.From {
+		p.byA = slope * area
+		p.wetA = true
+	} else {
+		p.byB = slope * area
+		p.wetB = true
+	}
+}
+
+const pumpFade = 1e-6
+
+// pressure is Δp at a nominal speed, Pa, and slope its derivative.
+func (p *port) pressure(v float64) float64 { return (p.law.Creep + p.law.Jet*math.Abs(v)) * v }
+func (p *port) slope(v float64) float64    { return p.law.Creep + 2*p.law.Jet*math.Abs(v) }
+
+// speedAt is the nominal speed at Δp.
+func (p *port) speedAt(dp float64) float64 {
+	a := math.Abs(dp)
+	if a == 0 {
+		return 0
+	}
+	return math.Copysign(2*a/(p.law.Creep+math.Sqrt(p.law.Creep*p.law.Creep+4*p.law.Jet*a)), dp)
+}
+
+// areaOf is by how much water a space rises a metre, m²: the free surface, or where that is a corner, the water over its
+// depth.
+func (r *Run) areaOf(sp *space) float64 {
+	s := &r.bodies[sp.body].floater.Surfaces()[sp.local]
+	least := 1e-9 * sp.capacity / max(s.High-s.Low, 1e-9)
+	if depth := s.Level - s.Low; depth > 0 {
+		least = max(least, s.Volume/depth*0.1)
+	}
+	return max(s.Area, least)
+}

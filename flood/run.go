@@ -1,0 +1,231 @@
+package flood
+
+import (
+	"context"
+	"fmt"
+	"iter"
+	"math"
+
+	"github.com/byhead/byhead/compartment"
+	"github.com/byhead/byhead/hydro"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Run is a vessel's flooding under way. It belongs to one goroutine.
+type Run struct {
+	vessel *compartment.Vessel
+	set    Settings
+	weight float64 // ρg, N/m³
+	size   float64 // length of the hull, m
+
+	bodies []body
+	spaces []space
+	ports  []port
+	eq     equations
+
+	now, next, past state // at the step's start, at its end, and half a step before its start
+	hasPast         bool
+	pastLength      float64 // s between past and now
+	trial           [stages]state
+	between         state // scratch of interpolation
+	from            []float64
+	rates           [stages][]float64
+	crossed         []float64 // m³ through each port in the step
+	bent            float64   // how far Newton's iteration is from straight: next change / change²
+
+	extrapolate [stages][stages]float64
+	length      float64 // of the next step, s
+	limit       Limit   // what set it
+	watch       []watch
+	switches
+	story
+	account0    ledger
+	allowed     float64 // how large a change may be left in a stage
+	largest     float64 // capacity of the largest space, m³
+	startHeight float64 // of the keel line's middle over the sea at the start, m
+
+	flowEvaluations int
+	stats           Stats
+}
+
+// Unavailable is the error of a run that needs something this version does not compute yet.
+type Unavailable struct{ Feature string }
+
+func (u *Unavailable) Error() string { return u.Feature + " is not available yet" }
+
+// Start puts a vessel afloat with the water that is aboard at the start, and finds what flows. It fails with Unavailable
+// where the vessel or the settings need what is not computed yet.
+func Start(v *compartment.Vessel, settings Settings) (*Run, error) {
+	set := settings.withDefaults()
+	if err := available(v, set); err != nil {
+		return nil, err
+	}
+	if err := set.check(); err != nil {
+		return nil, err
+	}
+	r := &Run{vessel: v, set: set, weight: v.Water.Density * hydro.Gravity, bent: firstBent, extrapolate: extrapolation()}
+	r.addBody(v.Whole)
+	r.size = r.bodies[0].floater.Length()
+	r.addPorts()
+	for i := range r.spaces {
+		r.largest = max(r.largest, r.spaces[i].capacity)
+	}
+	r.makeRoom()
+	r.begin()
+	return r, nil
+}
+
+// firstBent is the curvature that Newton's iteration is taken to have until it has shown its own.
+const firstBent = 100
+
+// available refuses what later versions will compute.
+func available(v *compartment.Vessel, set Settings) error {
+	switch {
+	case set.Motion == Free:
+		return &Unavailable{"motion: free"}
+	case set.Menisci == Dry:
+		return &Unavailable{"menisci: dry"}
+	case len(v.Spec.Joints) > 0:
+		return &Unavailable{"a hull that comes apart (joints)"}
+	}
+	for _, s := range v.Spaces {
+		if s.Airtight {
+			return &Unavailable{fmt.Sprintf("trapped air (airtight, in %s)", s.Name)}
+		}
+	}
+	return nil
+}
+
+// check refuses settings that are out of range.
+func (s Settings) check() error {
+	switch {
+	case !(s.Until > 0) || math.IsInf(s.Until, 0):
+		return fmt.Errorf("flood: Until is %g s; it must be positive", s.Until)
+	case !(s.Every > 0):
+		return fmt.Errorf("flood: Every is %g s; it must be positive", s.Every)
+	case !(s.Tolerance >= 1e-12 && s.Tolerance <= 0.1):
+		return fmt.Errorf("flood: Tolerance is %g; it must lie between 1e-12 and 0.1", s.Tolerance)
+	case s.Motion != Settled && s.Motion != Free && s.Motion != Held:
+		return fmt.Errorf("flood: no motion %q; there are settled, free and held", s.Motion)
+	case s.Menisci != Wet && s.Menisci != Dry:
+		return fmt.Errorf("flood: no menisci %q; there are wet and dry", s.Menisci)
+	}
+	return nil
+}
+
+// addBody makes a body of the run, with all weights aboard.
+func (r *Run) addBody(b *compartment.Body) {
+	k := len(r.bodies)
+	f := compartment.NewFloater(b, r.vessel.Water.Density, true)
+	r.bodies = append(r.bodies, body{Body: b, floater: f, water: make([]float64, len(b.Spaces))})
+	for i, s := range b.Spaces {
+		r.bodies[k].spaces = append(r.bodies[k].spaces, len(r.spaces))
+		r.spaces = append(r.spaces, space{Space: s, body: k, local: i, capacity: s.Capacity()})
+	}
+}
+
+// addPorts makes a port of every passage.
+func (r *Run) addPorts() {
+	for _, p := range r.vessel.Passages {
+		q := port{Passage: p, centre: p.Figure.Centre(), law: p.Law, open: p.Joint < 0, seen: r3.Vec{X: math.NaN()}}
+		r.ports = append(r.ports, q)
+	}
+}
+
+// makeRoom allocates all that a step needs.
+func (r *Run) makeRoom() {
+	n, p, k := len(r.spaces), len(r.ports), len(r.bodies)
+	for _, s := range []*state{&r.now, &r.next, &r.past, &r.between} {
+		*s = newState(n, p, k)
+	}
+	for i := range r.trial {
+		r.trial[i] = newState(n, p, k)
+		r.rates[i] = make([]float64, p)
+	}
+	r.from, r.crossed = make([]float64, n), make([]float64, p)
+	r.eq = newEquations(r)
+}
+
+// begin finds the state at the start: the rest, then the flows.
+func (r *Run) begin() {
+	for k := range r.bodies {
+		b := &r.bodies[k]
+		rest, water := b.floater.Start()
+		for i, g := range b.spaces {
+			r.now.water[g] = water[i]
+		}
+		r.now.pose[k] = rest.Pose
+		if r.set.Motion == Held && r.set.Keel != nil {
+			r.now.pose[k] = compartment.Upright(-*r.set.Keel)
+		} else if !rest.Stable {
+			r.now.pose[k] = sunk(b.floater)
+			r.failedStart = true
+		}
+	}
+	for i := range r.spaces {
+		sp := &r.spaces[i]
+		sp.full = r.now.water[i] >= sp.capacity
+		r.now.head[i] = r.now.pose[sp.body].Sea
+	}
+	r.account0.open(r.now.water)
+	r.startStory()
+	r.startSwitches()
+	r.startWatches()
+	r.restart()
+	for k := range r.bodies {
+		r.startHeight = r.now.pose[k].Height(r.bodies[k].KeelMiddle)
+		r.lookUpsideDown(k)
+	}
+	r.survey(&r.now)
+	r.startSamples()
+	r.atOnce()
+}
+
+// lookUpsideDown notes a hull whose rest is keel up.
+func (r *Run) lookUpsideDown(k int) {
+	if p := r.now.pose[k]; p.Up.Z < 0 && !p.Steep() && !r.failedStart {
+		r.upSide[k] = -1
+		r.warnings = append(r.warnings, Warning{Kind: KeelUp, Name: r.bodies[k].Name})
+		r.capsize(k, 0)
+	}
+}
+
+// atOnce lets happen what is so from the start; what has been so all along, such as water over an edge, is told at 0.
+func (r *Run) atOnce() {
+	if r.failedStart {
+		return
+	}
+	r.affect()
+}
+
+// sunk is a pose with the whole body under water.
+func sunk(f *compartment.Floater) compartment.Pose {
+	_, high := f.Body.Form.Reach(r3.Vec{Z: 1})
+	return compartment.Upright(high + f.Length())
+}
+
+// Steps advances the run and yields every step as it is done, until the run has ended or ctx is done, which it yields as an
+// error. The Step's slices are reused by the next one.
+func (r *Run) Steps(ctx context.Context) iter.Seq2[Step, error] {
+	return func(yield func(Step, error) bool) {
+		for r.ended == Running {
+			if err := ctx.Err(); err != nil {
+				yield(Step{}, err)
+				return
+			}
+			if !yield(r.Step(), nil) {
+				return
+			}
+		}
+	}
+}
+
+// Finish runs to the end and returns the result. Where ctx is done before, it returns what there is, and ctx's error.
+func (r *Run) Finish(ctx context.Context) (*Result, error) {
+	for _, err := range r.Steps(ctx) {
+		if err != nil {
+			return r.Result(), err
+		}
+	}
+	return r.Result(), nil
+}

@@ -1,0 +1,133 @@
+package flood
+
+import (
+	"math"
+
+	"github.com/byhead/byhead/compartment"
+)
+
+// startSamples lays out the sample and takes the one at time 0.
+func (r *Run) startSamples() {
+	for k := range r.bodies {
+		r.sample.Bodies = append(r.sample.Bodies, BodySample{Name: r.bodies[k].Name})
+	}
+	for i := range r.spaces {
+		r.sample.Spaces = append(r.sample.Spaces, SpaceSample{Name: r.spaces[i].Name})
+	}
+	for j := range r.ports {
+		r.sample.Passages = append(r.sample.Passages, PassageSample{Name: r.ports[j].Name})
+	}
+	r.sampleNow(len(r.events) > 0)
+	r.nextSample = 1
+}
+
+// sampleUntil takes the samples that are due up to a time within the step of length h.
+func (r *Run) sampleUntil(time, h float64) {
+	for r.nextSample*r.set.Every <= time*(1+1e-14) {
+		due := r.nextSample * r.set.Every
+		r.nextSample++
+		if r.set.Samples == nil {
+			continue
+		}
+		r.interpolate(min(1, (due-r.now.time)/h), h, &r.between)
+		r.between.time = due
+		r.take(&r.between, false)
+	}
+}
+
+// sampleAt takes a sample at a share of the step, where something happened.
+func (r *Run) sampleAt(x, h float64) {
+	if r.set.Samples != nil {
+		r.interpolate(x, h, &r.between)
+		r.take(&r.between, true)
+	}
+}
+
+// sampleNow takes a sample of the present state.
+func (r *Run) sampleNow(event bool) {
+	if r.set.Samples != nil {
+		r.take(&r.now, event)
+	}
+}
+
+// take hands out a sample of a state: its bodies are let into their rest exactly, its flows are those of the laws there.
+func (r *Run) take(s *state, event bool) {
+	r.sample.Time, r.sample.Event = s.time, event
+	for k := range r.bodies {
+		b := &r.bodies[k]
+		for i, g := range b.spaces {
+			b.water[i] = s.water[g]
+		}
+		b.floater.Balance(s.pose[k], b.water, &b.balance)
+		if r.set.Motion != Held && r.ended != EndedFoundered {
+			r.polish(k, s)
+		}
+		r.sample.Bodies[k] = r.bodySample(k, s)
+	}
+	for i := range r.spaces {
+		r.sample.Spaces[i] = r.spaceSample(i, s)
+	}
+	for j := range r.ports {
+		r.sample.Passages[j].Water = s.rate[j]
+	}
+	r.set.Samples(&r.sample)
+}
+
+// polish takes Newton's step to the rest from where the interpolant has it, which is near; where that was longer than a
+// ten-thousandth, another one.
+func (r *Run) polish(k int, s *state) {
+	b := &r.bodies[k]
+	for range 4 {
+		h, x, pivots := flat(&b.balance.Hessian), b.balance.Gradient, [3]int{}
+		if b.floater.Stiffness(&b.balance) <= 0 || !solveDense(h[:], x[:], pivots[:]) {
+			return
+		}
+		size := math.Max(math.Hypot(x[0], x[1]), math.Abs(x[2])/b.floater.Length())
+		if size > 0.01 {
+			return
+		}
+		s.pose[k] = b.balance.Pose.Turned(b.balance.Pitch, b.balance.Roll, -x[0], -x[1], -x[2])
+		if size < 1e-4 {
+			b.balance.Displaced = b.balance.Load
+			return
+		}
+		b.floater.Balance(s.pose[k], b.water, &b.balance)
+	}
+}
+
+// flat is a 3 × 3 matrix by rows.
+func flat(m *[3][3]float64) (out [9]float64) {
+	for a := range 3 {
+		copy(out[3*a:], m[a][:])
+	}
+	return out
+}
+
+func (r *Run) bodySample(k int, s *state) BodySample {
+	b, p := &r.bodies[k], s.pose[k]
+	out := BodySample{Name: b.Name, Present: true, Trim: p.Trim(), Heel: p.Heel(), Displaced: b.balance.Displaced}
+	out.Sinkage = r.startHeight - p.Height(b.KeelMiddle)
+	out.DraftFore, out.DraftAft = b.Drafts(p)
+	out.Freeboard = b.Freeboard(p)
+	out.GM, _ = b.floater.Metacentric(&b.balance)
+	return out
+}
+
+func (r *Run) spaceSample(i int, s *state) SpaceSample {
+	sp := &r.spaces[i]
+	w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
+	out := SpaceSample{Name: sp.Name, Water: s.water[i], Depth: math.Max(0, w.Level-w.Low), Full: sp.full}
+	if sp.full {
+		out.Air = r.weight * (s.head[i] - w.High)
+	}
+	return out
+}
+
+// Pose is how a body lies now, by its index in the result's sections.
+func (r *Run) Pose(k int) compartment.Pose { return r.now.pose[k] }
+
+// Water is the water in each space now, m³, in the order of the vessel's spaces; the caller's own copy.
+func (r *Run) Water() []float64 { return append([]float64(nil), r.now.water...) }
+
+// Time is the present time, s.
+func (r *Run) Time() float64 { return r.now.time }

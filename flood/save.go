@@ -1,0 +1,192 @@
+package flood
+
+import (
+	"bytes"
+	"encoding/gob"
+	"fmt"
+
+	"github.com/byhead/byhead/compartment"
+)
+
+// saved is a run's memory apart from the vessel and the settings.
+type saved struct {
+	Time, PastTime                 float64
+	Water, Head, Speed, Rate       []float64
+	Pose, Turning                  []compartment.Pose
+	PastWater, PastHead, PastSpeed []float64
+	PastPose                       []compartment.Pose
+	HasPast, Flounder, FailedStart bool
+	PastLength, Bent, Length       float64
+	Limit                          Limit
+	Full, Open, On                 []bool
+	Switched                       []int
+	Before                         []float64
+	Level                          []float64 // where each space's water was last found, from which it is sought next
+	Due                            []float64
+	Spent                          []bool
+	Told                           []Event
+	Ended                          Ended
+	GaveUp                         *Failure
+	Warnings                       []Warning
+	Sections                       []savedSection
+	Edge                           []Margin
+	Menisci                        [][4]float64
+	Overtopped, Filled, DeckUnder  []bool
+	UpSide, GM                     []float64
+	Edges                          int
+	Gain, GainBefore, NextSample   float64
+	Start, In, Crossed, Lost       float64
+	StartHeight                    float64
+	FlowEvaluations                int
+	Stats                          Stats
+	HullQueries, SpaceQueries      []int
+}
+
+type savedSection struct {
+	Began, Foundered, Capsized float64
+	Vertical                   bool
+	Steepest, SteepestAt       float64
+	WorstHeel                  float64
+	Deck, GM                   Margin
+}
+
+// Save writes down where the run is, between two steps. Resume goes on from there to the same bits.
+func (r *Run) Save() ([]byte, error) {
+	s := saved{
+		Time: r.now.time, Water: r.now.water, Head: r.now.head, Speed: r.now.speed, Rate: r.now.rate,
+		Pose: r.now.pose, Turning: r.now.turning,
+		PastTime: r.past.time, PastWater: r.past.water, PastHead: r.past.head, PastSpeed: r.past.speed, PastPose: r.past.pose,
+		HasPast: r.hasPast, Flounder: r.flounder, FailedStart: r.failedStart,
+		PastLength: r.pastLength, Bent: r.bent, Length: r.length, Limit: r.limit,
+		Told: r.told, Ended: r.ended, GaveUp: r.gaveUp, Warnings: r.warnings, Edge: r.edge,
+		Overtopped: r.overtopped, Filled: r.filled, DeckUnder: r.deckUnder, UpSide: r.upSide, GM: r.gm, Edges: r.edges,
+		Gain: r.gain, GainBefore: r.gainBefore, NextSample: r.nextSample,
+		Start: r.account0.start, In: r.account0.in, Crossed: r.account0.crossed, Lost: r.account0.lost,
+		StartHeight: r.startHeight, FlowEvaluations: r.flowEvaluations, Stats: r.stats,
+	}
+	for i := range r.spaces {
+		sp := &r.spaces[i]
+		s.Full, s.Switched = append(s.Full, sp.full), append(s.Switched, sp.switched)
+		s.Level = append(s.Level, r.bodies[sp.body].floater.Surfaces()[sp.local].Level)
+	}
+	for j := range r.ports {
+		m := &r.menisci[j]
+		s.Open = append(s.Open, r.ports[j].open)
+		s.Menisci = append(s.Menisci, [4]float64{m.holds, m.head, m.at, m.first})
+	}
+	for i := range r.watch {
+		s.On, s.Before = append(s.On, r.watch[i].on), append(s.Before, r.watch[i].before)
+	}
+	for i := range r.triggers {
+		s.Due, s.Spent = append(s.Due, r.triggers[i].due), append(s.Spent, r.triggers[i].spent)
+	}
+	for i := range r.sections {
+		c := &r.sections[i]
+		s.Sections = append(s.Sections, savedSection{
+			c.began, c.foundered, c.capsized, c.vertical, c.steepest, c.steepestAt, c.worstHeel, c.deck, c.gm,
+		})
+		f := r.bodies[i].floater
+		s.HullQueries, s.SpaceQueries = append(s.HullQueries, f.HullQueries), append(s.SpaceQueries, f.SpaceQueries)
+	}
+	var out bytes.Buffer
+	err := gob.NewEncoder(&out).Encode(&s)
+	return out.Bytes(), err
+}
+
+// Resume goes on with a run that was saved, of the same vessel with the same settings, to the same bits as if it had not
+// been interrupted. It fails where the data are not of such a run.
+func Resume(v *compartment.Vessel, settings Settings, data []byte) (*Run, error) {
+	var s saved
+	if err := gob.NewDecoder(bytes.NewReader(data)).Decode(&s); err != nil {
+		return nil, fmt.Errorf("flood: this is no saved run: %w", err)
+	}
+	samples := settings.Samples
+	settings.Samples = nil // Start's own samples have been handed out before
+	r, err := Start(v, settings)
+	if err != nil {
+		return nil, err
+	}
+	r.set.Samples = samples
+	if len(s.Water) != len(r.spaces) || len(s.Rate) != len(r.ports) || len(s.Pose) != len(r.bodies) ||
+		len(s.On) != len(r.watch) || len(s.Due) != len(r.triggers) || len(s.Edge) != len(r.edge) {
+		return nil, fmt.Errorf("flood: the saved run is of another vessel: %d spaces and %d openings, not %d and %d",
+			len(s.Water), len(s.Rate), len(r.spaces), len(r.ports))
+	}
+	r.restore(&s)
+	return r, nil
+}
+
+// restore puts a saved memory into a fresh run.
+func (r *Run) restore(s *saved) {
+	r.now.time, r.past.time = s.Time, s.PastTime
+	copy(r.now.water, s.Water)
+	copy(r.now.head, s.Head)
+	copy(r.now.speed, s.Speed)
+	copy(r.now.rate, s.Rate)
+	copy(r.now.pose, s.Pose)
+	copy(r.now.turning, s.Turning)
+	copy(r.past.water, s.PastWater)
+	copy(r.past.head, s.PastHead)
+	copy(r.past.speed, s.PastSpeed)
+	copy(r.past.pose, s.PastPose)
+	r.hasPast, r.flounder, r.failedStart = s.HasPast, s.Flounder, s.FailedStart
+	r.pastLength, r.bent, r.length, r.limit = s.PastLength, s.Bent, s.Length, s.Limit
+	r.told, r.ended, r.gaveUp, r.warnings, r.edge = s.Told, s.Ended, s.GaveUp, s.Warnings, s.Edge
+	r.overtopped, r.filled, r.deckUnder = s.Overtopped, s.Filled, s.DeckUnder
+	r.upSide, r.gm, r.edges = s.UpSide, s.GM, s.Edges
+	r.gain, r.gainBefore, r.nextSample, r.startHeight = s.Gain, s.GainBefore, s.NextSample, s.StartHeight
+	r.account0 = ledger{start: s.Start, in: s.In, crossed: s.Crossed, lost: s.Lost}
+	r.flowEvaluations, r.stats = s.FlowEvaluations, s.Stats
+	for i := range r.spaces {
+		sp := &r.spaces[i]
+		sp.full, sp.switched = s.Full[i], s.Switched[i]
+		r.bodies[sp.body].floater.Surfaces()[sp.local].Level = s.Level[i]
+	}
+	for j := range r.ports {
+		r.ports[j].open = s.Open[j]
+		m := s.Menisci[j]
+		r.menisci[j] = meniscus{m[0], m[1], m[2], m[3]}
+	}
+	for i := range r.watch {
+		r.watch[i].on, r.watch[i].before = s.On[i], s.Before[i]
+	}
+	for i := range r.triggers {
+		r.triggers[i].due, r.triggers[i].spent = s.Due[i], s.Spent[i]
+	}
+	for i, c := range s.Sections {
+		r.sections[i] = section{
+			c.Began, c.Foundered, c.Capsized, c.Vertical, c.Steepest, c.SteepestAt, c.WorstHeel, c.Deck, c.GM,
+		}
+		r.bodies[i].floater.HullQueries, r.bodies[i].floater.SpaceQueries = s.HullQueries[i], s.SpaceQueries[i]
+	}
+}
+
+// Change puts another vessel in the place of the present one between two steps: the same but for values, such as
+// Vessel.With gives. The waters stay where they are, as far as there is room for them; the flows are found anew. It fails
+// where the vessels differ in their spaces or openings.
+func (r *Run) Change(v *compartment.Vessel) error {
+	if len(v.Spaces) != len(r.spaces) || len(v.Passages) != len(r.ports) {
+		return fmt.Errorf("flood: the other vessel has %d spaces and %d openings, this one %d and %d",
+			len(v.Spaces), len(v.Passages), len(r.spaces), len(r.ports))
+	}
+	for i, s := range v.Spaces {
+		if r.now.water[i] > s.Capacity()*(1+1e-12) {
+			return fmt.Errorf("flood: %s holds %g m³ of water; in the other vessel there is room for %g", s.Name, r.now.water[i], s.Capacity())
+		}
+	}
+	for i := range r.ports {
+		r.ports[i].Passage, r.ports[i].law = v.Passages[i], v.Passages[i].Law
+		r.ports[i].centre, r.ports[i].seen.X = v.Passages[i].Figure.Centre(), -2
+	}
+	r.vessel = v
+	b := &r.bodies[0]
+	b.Body = v.Whole
+	b.floater = compartment.NewFloater(v.Whole, v.Water.Density, true)
+	for i := range r.spaces {
+		r.spaces[i].Space, r.spaces[i].capacity = v.Whole.Spaces[i], v.Whole.Spaces[i].Capacity()
+	}
+	r.restart()
+	r.survey(&r.now)
+	r.mark()
+	return nil
+}

@@ -1,0 +1,470 @@
+package flood
+
+import (
+	"math"
+
+	"github.com/byhead/byhead/compartment"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// equations are those of one implicit stage,
+//
+//	V = base + hg·(inflow)   of every space with a surface
+//	0 = inflow               of every full space, whose head is the unknown
+//	0 = ∂E/∂pose             of every body
+//
+// linearised about a trial state: a sparse block of the spaces, and three columns and rows for each body's pose.
+type equations struct {
+	spaces *profile
+	rest   []float64   // right-hand side of the spaces, then their change
+	column [][]float64 // by body and pose parameter: how the spaces' equations change with it
+	row    [][]float64 // by body and pose parameter: how its equation changes with the spaces' unknowns
+	schur  []float64   // 3 × 3 a body on the diagonal, as one dense matrix
+	turn   []float64   // change of the pose parameters
+	hg     float64     // the stage's share of the step, s
+	pivots []int
+}
+
+func newEquations(r *Run) equations {
+	var pairs [][2]int
+	for i := range r.ports {
+		if p := &r.ports[i]; p.From >= 0 && p.To >= 0 {
+			pairs = append(pairs, [2]int{p.From, p.To})
+		}
+	}
+	n, k := len(r.spaces), 3*len(r.bodies)
+	e := equations{
+		spaces: newProfile(n, pairs), rest: make([]float64, n),
+		schur: make([]float64, k*k), turn: make([]float64, k), pivots: make([]int, k),
+	}
+	for range k {
+		e.column = append(e.column, make([]float64, n))
+		e.row = append(e.row, make([]float64, n))
+	}
+	return e
+}
+
+// verdict is how the search for a stage's state ended.
+type verdict int
+
+const (
+	found    verdict = iota
+	astray           // the iteration did not converge
+	lostRest         // the rest that the body stood in is no minimum any more
+)
+
+const maxIterations = 14
+
+// solve finds the state of a stage from a guess in s: water = base + hg × inflow, full spaces in balance, bodies at rest.
+// The flows come back in s.rate, and s.water is made of base and of them, so that nothing is lost between spaces.
+func (r *Run) solve(hg float64, base []float64, s *state) verdict {
+	before := math.Inf(1)
+	for iteration := range maxIterations {
+		r.stats.Iterations++
+		if !r.weigh(s) {
+			return lostRest
+		}
+		for j := range r.ports {
+			if r.ports[j].open {
+				r.evaluate(j, s)
+			}
+		}
+		r.linearise(hg, base, s)
+		if !r.eliminate() {
+			return astray
+		}
+		size := r.apply(hg, s)
+		r.allow(hg, s)
+		if math.IsNaN(size) || iteration > 3 && size > 2*before {
+			return astray
+		}
+		if r.near(size, before, iteration) {
+			r.account(hg, base, s)
+			return found
+		}
+		before = size
+	}
+	return astray
+}
+
+// near tells whether the state after a change of this size is within a small share of the tolerance: as Newton's iteration
+// goes, the next change is about bent·size², with what the last iterations showed for bent.
+func (r *Run) near(size, before float64, iteration int) bool {
+	allowed := r.allowed
+	if iteration > 0 {
+		r.bent = math.Max(size/(before*before), r.bent/2)
+		rate := size / before
+		if rate < 0.5 && size*rate/(1-rate) < allowed {
+			return true
+		}
+	}
+	return size < allowed*0.1 || r.bent*size*size < allowed*0.1 && size < 1e-2
+}
+
+// allow sets how large a change may be left: a share of the tolerance; and once hardly anything flows, of what the quiet
+// flow brings in the stage, so that a flow that dies away is followed until it is quiet.
+func (r *Run) allow(hg float64, s *state) {
+	r.allowed = iterationShare * r.set.Tolerance
+	flow, quiet := 0.0, r.quietFlow()
+	for j := range s.rate {
+		flow = math.Max(flow, math.Abs(s.rate[j]))
+	}
+	if hg > 0 && flow < ebbing*quiet {
+		r.allowed = math.Min(r.allowed, iterationShare*hg*quiet/r.largest)
+	}
+}
+
+// iterationShare of the tolerance may be left in a stage: small, so that what the error estimate sees is the step's error.
+const iterationShare = 0.02
+
+// weigh brings the waters to rest in the trial's poses and weighs the bodies there. Where a body stands on a hump instead of
+// in a hollow of its energy, it is first let down to the nearest rest; ok is false where that is far, or nowhere.
+func (r *Run) weigh(s *state) (ok bool) {
+	for k := range r.bodies {
+		b := &r.bodies[k]
+		for i, g := range b.spaces {
+			b.water[i] = s.water[g]
+		}
+		if r.set.Motion == Held {
+			b.balance.Pose = s.pose[k]
+			b.balance.Pitch, b.balance.Roll = compartment.Tangents(s.pose[k].Up)
+			b.floater.Levels(s.pose[k].Up, b.water)
+			continue
+		}
+		b.floater.Balance(s.pose[k], b.water, &b.balance)
+		if b.soft = b.floater.Stiffness(&b.balance); b.soft > 0 {
+			continue
+		}
+		if !r.letDown(b, k, s) {
+			return false
+		}
+	}
+	return true
+}
+
+// letDown finds the stable rest next to the one that the step began in.
+func (r *Run) letDown(b *body, k int, s *state) bool {
+	r.stats.PoseSolves++
+	start := r.now.pose[k]
+	rest := b.floater.Settle(start, b.water, compartment.SearchStride/5, nil)
+	if !rest.Stable || turned(rest.Pose, start) > farFromRest {
+		return false
+	}
+	s.pose[k] = rest.Pose
+	b.floater.Balance(rest.Pose, b.water, &b.balance)
+	b.soft = b.floater.Stiffness(&b.balance)
+	return true
+}
+
+// farFromRest is how far, rad, a rest may move in a step and still be the same rest.
+const farFromRest = 0.1
+
+// turned is the angle between two poses, rad.
+func turned(a, b compartment.Pose) float64 {
+	return math.Atan2(r3.Norm(r3.Cross(a.Up, b.Up)), r3.Dot(a.Up, b.Up))
+}
+
+// linearise fills the equations about the trial state.
+func (r *Run) linearise(hg float64, base []float64, s *state) {
+	e := &r.eq
+	e.hg = hg
+	e.spaces.clear()
+	for k := range e.column {
+		clear(e.column[k])
+		clear(e.row[k])
+	}
+	clear(e.schur)
+	for i := range r.spaces {
+		if r.spaces[i].full {
+			e.rest[i] = 0
+			e.spaces.add(i, i, idleShare*r.spaces[i].capacity/r.size)
+			continue
+		}
+		e.rest[i] = base[i] - s.water[i]
+		e.spaces.add(i, i, 1)
+	}
+	for j := range r.ports {
+		if p := &r.ports[j]; p.open && (p.flow != 0 || p.byA != 0 || p.byB != 0) {
+			r.enter(p, p.From, -1)
+			r.enter(p, p.To, 1)
+		}
+	}
+	if r.set.Motion != Held {
+		for k := range r.bodies {
+			r.enterBody(k)
+		}
+	}
+}
+
+// idleShare of a full space's capacity, per second and per length of head, is what ties it to the head it had: far under
+// rounding wherever a real opening leads out of it, and decisive where none does.
+const idleShare = 1e-15
+
+// share is the factor of the flows in a space's equation.
+func (r *Run) share(i int) float64 {
+	if r.spaces[i].full && r.eq.hg == 0 {
+		return 1
+	}
+	return r.eq.hg
+}
+
+// enter puts a port's flow, times sign, into the equation of one of its spaces.
+func (r *Run) enter(p *port, i int, sign float64) {
+	if i == compartment.Outside {
+		return
+	}
+	e, f := &r.eq, sign*r.share(i)
+	e.rest[i] += f * p.flow
+	if p.wetA {
+		r.enterHead(p, i, p.From, -f*p.byA)
+	}
+	if p.wetB {
+		r.enterHead(p, i, p.To, -f*p.byB)
+	}
+}
+
+// enterHead puts coefficient × (change of the head on a side of a port) into the equation of space i.
+func (r *Run) enterHead(p *port, i, of int, coefficient float64) {
+	if coefficient == 0 {
+		return
+	}
+	e, b := &r.eq, &r.bodies[p.body]
+	arm := r3.Scale(-1, p.centre)
+	if of >= 0 {
+		sp := &r.spaces[of]
+		switch {
+		case sp.full:
+			e.spaces.add(i, of, coefficient)
+		default:
+			e.spaces.add(i, of, coefficient*r.rise(sp))
+			arm = r3.Add(arm, r.surfaceCentre(sp))
+		}
+	}
+	if r.set.Motion == Held {
+		return
+	}
+	at := 3 * p.body
+	e.column[at][i] += coefficient * r3.Dot(arm, b.balance.Pitch)
+	e.column[at+1][i] += coefficient * r3.Dot(arm, b.balance.Roll)
+	if of == compartment.Outside {
+		e.column[at+2][i] += coefficient
+	}
+}
+
+// rise is how much the level of a space rises with its water, m per m³; none where it overflows or is dry.
+func (r *Run) rise(sp *space) float64 {
+	s := &r.bodies[sp.body].floater.Surfaces()[sp.local]
+	if s.Volume >= sp.capacity || s.Volume <= 0 {
+		return 0
+	}
+	return 1 / r.areaOf(sp)
+}
+
+// surfaceCentre is where water that enters a space finds its place: the middle of its surface.
+func (r *Run) surfaceCentre(sp *space) r3.Vec {
+	s := &r.bodies[sp.body].floater.Surfaces()[sp.local]
+	if s.Area > 0 {
+		return s.Centre
+	}
+	return sp.Room.Centroid()
+}
+
+// enterBody puts a body's balance in: its gradient, its Hessian, and how the waters weigh on it.
+func (r *Run) enterBody(k int) {
+	e, b := &r.eq, &r.bodies[k]
+	n := len(e.turn)
+	for a := range 3 {
+		e.turn[3*k+a] = -b.balance.Gradient[a]
+		for c := range 3 {
+			e.schur[(3*k+a)*n+3*k+c] = b.balance.Hessian[a][c]
+		}
+	}
+	for _, i := range b.spaces {
+		sp := &r.spaces[i]
+		if sp.full {
+			continue
+		}
+		centre := r.surfaceCentre(sp)
+		e.row[3*k][i] = r3.Dot(centre, b.balance.Pitch)
+		e.row[3*k+1][i] = r3.Dot(centre, b.balance.Roll)
+		e.row[3*k+2][i] = -1
+	}
+}
+
+// eliminate solves the linearised equations: first the spaces for given poses, then the poses, then the spaces.
+func (r *Run) eliminate() bool {
+	e := &r.eq
+	r.stats.Factorisations++
+	e.spaces.factor()
+	e.spaces.solve(e.rest)
+	if r.set.Motion == Held {
+		return true
+	}
+	n := len(e.turn)
+	for c := range n {
+		e.spaces.solve(e.column[c])
+		for a := range n {
+			for i, x := range e.row[a] {
+				e.schur[a*n+c] -= x * e.column[c][i]
+			}
+		}
+	}
+	for a := range n {
+		for i, x := range e.row[a] {
+			e.turn[a] -= x * e.rest[i]
+		}
+	}
+	if !solveDense(e.schur, e.turn, e.pivots) {
+		return false
+	}
+	for c := range n {
+		for i, x := range e.column[c] {
+			e.rest[i] -= x * e.turn[c]
+		}
+	}
+	return true
+}
+
+// solveDense solves a small dense system in place, with partial pivoting; x is the right-hand side and the solution.
+func solveDense(a, x []float64, pivots []int) bool {
+	n := len(x)
+	for c := range n {
+		p := c
+		for i := c + 1; i < n; i++ {
+			if math.Abs(a[i*n+c]) > math.Abs(a[p*n+c]) {
+				p = i
+			}
+		}
+		if a[p*n+c] == 0 || math.IsNaN(a[p*n+c]) {
+			return false
+		}
+		if pivots[c] = p; p != c {
+			for k := range n {
+				a[c*n+k], a[p*n+k] = a[p*n+k], a[c*n+k]
+			}
+			x[c], x[p] = x[p], x[c]
+		}
+		for i := c + 1; i < n; i++ {
+			f := a[i*n+c] / a[c*n+c]
+			for k := c; k < n; k++ {
+				a[i*n+k] -= f * a[c*n+k]
+			}
+			x[i] -= f * x[c]
+		}
+	}
+	for c := n - 1; c >= 0; c-- {
+		for k := c + 1; k < n; k++ {
+			x[c] -= a[c*n+k] * x[k]
+		}
+		x[c] /= a[c*n+c]
+	}
+	return true
+}
+
+// apply moves the trial state by the solution, and returns the size of the move: the largest share of a space's capacity, of
+// the hull's length, of a radian.
+func (r *Run) apply(hg float64, s *state) float64 {
+	e, size := &r.eq, 0.0
+	for j := range r.ports {
+		if r.ports[j].open {
+			r.applyToPort(j, hg, s)
+		}
+	}
+	for i := range r.spaces {
+		if sp := &r.spaces[i]; sp.full {
+			s.head[i] += e.rest[i]
+			size = math.Max(size, math.Abs(e.rest[i])/r.size)
+		} else {
+			s.water[i] += e.rest[i]
+			size = math.Max(size, math.Abs(e.rest[i])/sp.capacity)
+		}
+	}
+	if r.set.Motion == Held {
+		return size
+	}
+	for k := range r.bodies {
+		b, t := &r.bodies[k], e.turn[3*k:3*k+3]
+		length := b.floater.Length()
+		move := math.Max(math.Hypot(t[0], t[1]), math.Abs(t[2])/length)
+		f := math.Min(1, 0.2/math.Max(move, 1e-300))
+		s.pose[k] = b.balance.Pose.Turned(b.balance.Pitch, b.balance.Roll, f*t[0], f*t[1], f*t[2])
+		size = math.Max(size, move)
+	}
+	return size
+}
+
+// applyToPort takes a port's flow and its nominal speed along. Where the flow hardly acts back on the heads, the speed is
+// that of the new heads; where it does (a wide door between level waters) it is taken by the tangent of the parabola.
+func (r *Run) applyToPort(j int, hg float64, s *state) {
+	p := &r.ports[j]
+	da, backA := r.headChange(p, p.From, hg)
+	db, backB := r.headChange(p, p.To, hg)
+	drop := p.drop
+	s.rate[j] = p.flow
+	if p.wetA {
+		s.rate[j] += p.byA * da
+		drop += da
+	}
+	if p.wetB {
+		s.rate[j] += p.byB * db
+		drop -= db
+	}
+	if p.Pump != 0 {
+		return
+	}
+	stiff := p.byA != 0 && math.Abs(p.byA)*backA > stiffShare || p.byB != 0 && math.Abs(p.byB)*backB > stiffShare
+	if v := s.speed[j]; !stiff {
+		s.speed[j] = p.speedAt(r.weight * drop)
+	} else {
+		s.speed[j] = v + (r.weight*drop-p.pressure(v))/p.slope(v)
+	}
+}
+
+// stiffShare is how much of a difference of heads a flow may take back within a stage without being called stiff.
+const stiffShare = 0.5
+
+// headChange is how the head on one side of a port changes by the solution, and how much it rises by a flow of 1 m³/s
+// over the stage.
+func (r *Run) headChange(p *port, of int, hg float64) (change, back float64) {
+	e, b := &r.eq, &r.bodies[p.body]
+	arm := r3.Scale(-1, p.centre)
+	if of >= 0 {
+		sp := &r.spaces[of]
+		if sp.full {
+			change, back = e.rest[of], math.Inf(1)
+		} else {
+			rise := r.rise(sp)
+			change, back = e.rest[of]*rise, hg*rise
+			arm = r3.Add(arm, r.surfaceCentre(sp))
+		}
+	}
+	if r.set.Motion == Held {
+		return change, back
+	}
+	t := e.turn[3*p.body : 3*p.body+3]
+	change += t[0]*r3.Dot(arm, b.balance.Pitch) + t[1]*r3.Dot(arm, b.balance.Roll)
+	if of == compartment.Outside {
+		change += t[2]
+	}
+	return change, back
+}
+
+// account makes the waters of what was there and of what flowed.
+func (r *Run) account(hg float64, base []float64, s *state) {
+	copy(s.water, base)
+	r.addFlows(s.water, s.rate, hg)
+}
+
+// addFlows adds duration × flow to the waters: each flow leaves one space and enters the other.
+func (r *Run) addFlows(water, rate []float64, duration float64) {
+	for j := range r.ports {
+		p := &r.ports[j]
+		w := duration * rate[j]
+		if p.From >= 0 {
+			water[p.From] -= w
+		}
+		if p.To >= 0 {
+			water[p.To] += w
+		}
+	}
+}

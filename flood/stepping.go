@@ -1,0 +1,201 @@
+package flood
+
+import (
+	"math"
+
+	"github.com/byhead/byhead/compartment"
+)
+
+// Step does one step, in this order:
+//
+//  1. choose   its length, the least of what error, growth, schedule and stability allow
+//  2. attempt  its stages, shorter where they do not converge or the error is too large
+//  3. cut      it to the first thing that happens in it
+//  4. commit   waters, ledger, margins, samples
+//  5. affect   the run by what happened, after which the flows are found anew
+//
+// Where no length will do, the body is about to lose its rest, and falls to the next one.
+func (r *Run) Step() Step {
+	r.events = r.events[:0]
+	if r.failedStart || r.plunged() {
+		return r.sinkAtOnce()
+	}
+	h, limit := r.choose()
+	h, limit, ok := r.shorten(h, limit)
+	if !ok {
+		return r.fallOff()
+	}
+	h, limit = r.cut(h, limit)
+	r.commit(h)
+	r.edges = 0
+	r.stats.Limits[limit]++
+	r.affect()
+	return Step{Time: r.now.time, Length: h, Limit: limit, Events: r.events}
+}
+
+// choose is the length that the last step proposes, cut to what stands in its way.
+func (r *Run) choose() (h float64, limit Limit) {
+	h, limit = r.length, r.limit
+	left := r.set.Until - r.now.time
+	if t := r.nextScheduled() - r.now.time; t < h*1.001 {
+		h, limit = t, ByEvent
+	} else if t < 2*h {
+		h = t / 2
+	}
+	if left < h*1.001 {
+		h, limit = left, ByEnd
+	}
+	if t := r.roomLasts(); 0.9*t < h {
+		h, limit = 0.9*t, ByStability
+	}
+	return h, limit
+}
+
+// roomLasts is how long the reserve of buoyancy lasts at the present flows, s.
+func (r *Run) roomLasts() float64 {
+	least := math.Inf(1)
+	if r.set.Motion == Held {
+		return least
+	}
+	for k := range r.bodies {
+		if gain := r.inflow(k, r.now.rate); gain > 0 {
+			least = math.Min(least, r.room(k)/gain)
+		}
+	}
+	return least
+}
+
+// inflow is what a body takes in from outside, m³/s.
+func (r *Run) inflow(k int, rate []float64) float64 {
+	sum := 0.0
+	for j := range r.ports {
+		if p := &r.ports[j]; p.body != k {
+			continue
+		} else if p.From == compartment.Outside {
+			sum += rate[j]
+		} else if p.To == compartment.Outside {
+			sum -= rate[j]
+		}
+	}
+	return sum
+}
+
+// room is what a body could displace beyond what it must now, m³.
+func (r *Run) room(k int) float64 {
+	b := &r.bodies[k]
+	for i, g := range b.spaces {
+		b.water[i] = r.now.water[g]
+	}
+	return b.floater.Room(b.water)
+}
+
+// plungeShare of a body's volume is the reserve of buoyancy at which it is taken to have none.
+const plungeShare = 1e-9
+
+// plunged tells that a body has no rest left.
+func (r *Run) plunged() bool {
+	if r.set.Motion == Held {
+		return false
+	}
+	for k := range r.bodies {
+		if r.room(k) < plungeShare*r.bodies[k].Form.Volume() {
+			return true
+		}
+	}
+	return false
+}
+
+// shorten attempts the step until its stages converge and its error is small enough. ok is false where even the shortest
+// one loses its rest.
+func (r *Run) shorten(h float64, limit Limit) (float64, Limit, bool) {
+	for {
+		err, v := r.attempt(h)
+		if v == found && err <= 1 {
+			err = math.Max(err, r.ebbError())
+		}
+		if v == found && err <= 1 {
+			r.propose(h, err)
+			return h, limit, true
+		}
+		r.stats.Rejected++
+		switch {
+		case v == found:
+			h *= math.Max(0.1, 0.9*math.Pow(err, -1.0/stagesOrder))
+			limit = ByError
+		case v == lostRest:
+			h, limit = h/4, ByStability
+		default:
+			h, limit = h/4, ByIteration
+			r.bent = firstBent
+			r.hasPast = false
+		}
+		if h < r.shortest() {
+			return h, limit, false
+		}
+	}
+}
+
+// stagesOrder is the order of the method.
+const stagesOrder = 4
+
+// shortest is the length below which a step that does not converge is taken to stand at the edge of its rest: a millionth
+// of the time in which something falls the hull's length.
+func (r *Run) shortest() float64 {
+	return math.Max(1e-6*math.Sqrt(r.size/9.8), 1e-13*r.now.time)
+}
+
+// propose sets the next step's length from this one's error.
+func (r *Run) propose(h, err float64) {
+	f := 0.9 * math.Pow(math.Max(err, 1e-12), -1.0/stagesOrder)
+	r.length, r.limit = h*f, ByError
+	if f > longestGrowth {
+		r.length, r.limit = h*longestGrowth, ByGrowth
+	}
+}
+
+const longestGrowth = 4
+
+// cut ends the step where the first of the things happens that a step may not pass: where the interpolant has it, then by
+// regula falsi over the step's own ends until the thing is reached, and hardly passed.
+func (r *Run) cut(h float64, limit Limit) (float64, Limit) {
+	r.survey(&r.next)
+	x, hit := r.firstCrossing(h)
+	if r.hit = hit; hit < 0 {
+		return h, limit
+	}
+	w := &r.watch[hit]
+	short, below, long, beyond := 0.0, w.before, h, w.after
+	at, last := x*h, 0
+	for range maxCuts {
+		r.stats.Rejected++
+		if _, v := r.attempt(at); v != found {
+			at = short + (at-short)/2
+			continue
+		}
+		r.survey(&r.next)
+		switch {
+		case w.after < -w.slack:
+			short, below = at, w.after
+			if last < 0 {
+				beyond /= 2 // Illinois: the end that stays loses weight
+			}
+			last = -1
+		case w.after > 100*w.slack && at > short*(1+1e-12):
+			long, beyond = at, w.after
+			if last > 0 {
+				below /= 2
+			}
+			last = 1
+		default:
+			return at, ByEvent
+		}
+		if at = short + (long-short)*below/(below-beyond); !(at > short && at < long) {
+			at = (short + long) / 2
+		}
+	}
+	r.attempt(long) // reached for sure
+	r.survey(&r.next)
+	return long, ByEvent
+}
+
+const maxCuts = 40

@@ -1,0 +1,346 @@
+package flood
+
+import (
+	"math"
+	"slices"
+
+	"github.com/byhead/byhead/hydro"
+)
+
+// story is what has happened so far.
+type story struct {
+	events                        []Event // of the present step
+	told                          []Event // of all steps
+	ended                         Ended
+	gaveUp                        *Failure
+	warnings                      []Warning
+	sections                      []section
+	edge                          []Margin // by bulkhead: how far its edge stood over the water
+	hit                           int      // the watch that the present step was cut to
+	overtopped, filled, deckUnder []bool
+	upSide                        []float64 // by body: which way up it was when it last was not steep
+	passed                        []passage
+	gm                            []float64 // by body: metacentric height at the end of the last step, m
+	edges                         int       // falls in a row that led nowhere
+	flounder                      bool      // the flows at the present state were not found
+	failedStart                   bool      // there was no rest at the start
+	menisci                       []meniscus
+	gain, gainBefore              float64 // inflow of the whole, m³/s, now and a while ago
+	nextSample                    float64
+	sample                        Sample
+}
+
+// section is what a body's fate is made of.
+type section struct {
+	began               float64
+	foundered, capsized float64 // s; NaN
+	vertical            bool
+	steepest            float64
+	steepestAt          float64
+	worstHeel           float64 // NaN: never less steep than 60°
+	deck, gm            Margin
+}
+
+func (r *Run) startStory() {
+	n := len(r.bodies)
+	r.hit = -1
+	r.overtopped = make([]bool, len(r.vessel.Bulkheads))
+	r.filled = make([]bool, len(r.spaces))
+	r.gm = make([]float64, n)
+	r.deckUnder, r.passed, r.upSide = make([]bool, n), make([]passage, n), make([]float64, n)
+	for k := range r.bodies {
+		name := r.bodies[k].Name
+		r.upSide[k] = 1
+		r.sections = append(r.sections, section{
+			foundered: math.NaN(), capsized: math.NaN(), worstHeel: math.NaN(),
+			deck: Margin{Name: name, Kind: MarginDeck, Closest: math.Inf(1)},
+			gm:   Margin{Name: name, Kind: MarginGM, Closest: math.Inf(1)},
+		})
+	}
+	for _, b := range r.vessel.Bulkheads {
+		r.edge = append(r.edge, Margin{Name: b.Spec.Name, Kind: MarginEdge, Closest: math.Inf(1)})
+	}
+	r.menisci = make([]meniscus, len(r.ports))
+	for j := range r.ports {
+		r.menisci[j] = r.newMeniscus(&r.ports[j])
+	}
+}
+
+// note puts an event down.
+func (r *Run) note(kind EventKind, name, section string, time float64) {
+	e := Event{Time: time, Kind: kind, Name: name, Section: section}
+	r.events = append(r.events, e)
+	r.told = append(r.told, e)
+}
+
+// measure takes the margins at a state whose waters have been settled.
+func (r *Run) measure(s *state) {
+	for i, b := range r.vessel.Bulkheads {
+		if b.Passage >= 0 {
+			r.edge[i].closer(-r.edgeExcess(b.Passage, s), s.time)
+		}
+	}
+	for k := range r.bodies {
+		r.measureBody(k, s)
+	}
+	for j := range r.ports {
+		r.measureMeniscus(j, s)
+	}
+	r.gainBefore, r.gain = r.gain, r.inflow(0, s.rate)
+}
+
+// closer keeps the least value and its time.
+func (m *Margin) closer(value, time float64) {
+	if value < m.Closest {
+		m.Closest, m.Time = value, time
+	}
+}
+
+// measureBody takes a body's angles and margins.
+func (r *Run) measureBody(k int, s *state) {
+	sec, b, p := &r.sections[k], &r.bodies[k], s.pose[k]
+	if a := math.Abs(p.Trim()); a > sec.steepest {
+		sec.steepest, sec.steepestAt = a, s.time
+	}
+	sec.deck.closer(b.Freeboard(p), s.time)
+	if p.Steep() {
+		return
+	}
+	if p.Up.Z != 0 {
+		r.upSide[k] = math.Copysign(1, p.Up.Z)
+	}
+	if h := p.Heel(); !(math.Abs(h) <= math.Abs(sec.worstHeel)) {
+		sec.worstHeel = h
+	}
+	if gm := r.gm[k]; r.set.Motion != Held && !math.IsNaN(gm) {
+		sec.gm.closer(gm, s.time)
+	}
+}
+
+func (r *Run) capsize(k int, time float64) {
+	if math.IsNaN(r.sections[k].capsized) {
+		r.sections[k].capsized = time
+		r.note(Capsized, r.bodies[k].Name, r.bodies[k].Name, time)
+	}
+}
+
+func (r *Run) passVertical(k int, time float64) {
+	r.upSide[k] = -r.upSide[k]
+	if !r.sections[k].vertical {
+		r.sections[k].vertical = true
+		r.note(PastVertical, r.bodies[k].Name, r.bodies[k].Name, time)
+	}
+}
+
+func (r *Run) founder(k int, time float64) {
+	if !math.IsNaN(r.sections[k].foundered) {
+		return
+	}
+	r.sections[k].foundered = time
+	r.note(Foundered, r.bodies[k].Name, r.bodies[k].Name, time)
+	for i := range r.sections {
+		if math.IsNaN(r.sections[i].foundered) {
+			return
+		}
+	}
+	r.end(EndedFoundered)
+}
+
+// settle puts down that every section has come to rest, and ends the run.
+func (r *Run) settle(time float64) {
+	for k := range r.bodies {
+		if math.IsNaN(r.sections[k].foundered) {
+			r.note(SettledDown, r.bodies[k].Name, r.bodies[k].Name, time)
+		}
+	}
+	r.end(EndedSettled)
+}
+
+func (r *Run) end(why Ended) {
+	if r.ended == Running {
+		r.ended = why
+	}
+}
+
+func (r *Run) giveUp(cause FailureCause, name string) {
+	r.gaveUp = &Failure{Time: r.now.time, Cause: cause, Name: name}
+	r.ended = EndedGaveUp
+}
+
+// Result is what the run has come to so far; after its end, what it came to.
+func (r *Run) Result() *Result {
+	res := &Result{
+		Duration: r.now.time, Ended: r.ended, Events: slices.Clone(r.told), GaveUp: r.gaveUp,
+		WaterCrossed: r.account0.crossed, Stats: r.statistics(),
+	}
+	left := 0.0
+	for _, w := range r.now.water {
+		left += w
+	}
+	res.WaterBalance = r.account0.in - left + r.account0.start
+	for k := range r.bodies {
+		res.Sections = append(res.Sections, r.sectionResult(k))
+	}
+	res.Fate = r.fate(res.Sections)
+	res.Margins = r.margins()
+	res.Warnings = append(slices.Clone(r.warnings), r.meniscusWarnings()...)
+	return res
+}
+
+// Stats counts the work so far.
+func (r *Run) statistics() Stats {
+	s := r.stats
+	s.FlowEvaluations = r.flowEvaluations
+	for k := range r.bodies {
+		s.HullQueries += r.bodies[k].floater.HullQueries
+		s.SpaceQueries += r.bodies[k].floater.SpaceQueries
+	}
+	return s
+}
+
+func (r *Run) sectionResult(k int) SectionResult {
+	s := &r.sections[k]
+	res := SectionResult{
+		Name: r.bodies[k].Name, Foundered: s.foundered, AfloatAlone: s.foundered - s.began,
+		Steepest: s.steepest, SteepestAt: s.steepestAt, WorstHeel: s.worstHeel, PastVertical: s.vertical,
+	}
+	switch {
+	case r.ended == EndedGaveUp:
+		res.Fate = NoFate
+	case !math.IsNaN(s.capsized):
+		res.Fate = Capsizes
+	case !math.IsNaN(s.foundered):
+		res.Fate = Founders
+	case r.ended == EndedSettled:
+		res.Fate = Floats
+	default:
+		res.Fate, res.Tends = Undecided, r.tendency(k)
+	}
+	return res
+}
+
+// tendency tells where an undecided body was going: it sinks if its inflow does not ebb, or would use up its reserve of
+// buoyancy before it has ebbed at the rate it does now.
+func (r *Run) tendency(k int) Tendency {
+	ebb := (r.gainBefore - r.gain) / math.Max(r.lastLength(), 1e-12)
+	if r.gain <= 0 {
+		return Levelling
+	}
+	if ebb <= 0 || r.gain*r.gain/ebb > r.room(k) {
+		return Sinking
+	}
+	return Levelling
+}
+
+// lastLength is how long the last step was, s.
+func (r *Run) lastLength() float64 { return 2 * r.pastLength }
+
+// fate is that of the whole: capsizes if any section does, else undecided if any is, else the first of floats, grounds and
+// founders that any has.
+func (r *Run) fate(sections []SectionResult) Fate {
+	if r.ended == EndedGaveUp {
+		return NoFate
+	}
+	for _, f := range []Fate{Capsizes, Undecided, Floats, Grounds, Founders} {
+		for _, s := range sections {
+			if s.Fate == f {
+				return f
+			}
+		}
+	}
+	return NoFate
+}
+
+// margins are those that were measured.
+func (r *Run) margins() []Margin {
+	var all []Margin
+	keep := func(m Margin) {
+		if !math.IsInf(m.Closest, 0) {
+			all = append(all, m)
+		}
+	}
+	for _, m := range r.edge {
+		keep(m)
+	}
+	for i := range r.sections {
+		keep(r.sections[i].deck)
+		keep(r.sections[i].gm)
+	}
+	for j := range r.menisci {
+		if m := &r.menisci[j]; m.holds > 0 && m.first > 0 {
+			keep(Margin{Name: r.ports[j].Name, Kind: MarginMeniscus, Closest: m.closest(), Time: m.at})
+		}
+	}
+	return all
+}
+
+// meniscus is what a dry opening or edge would hold back, and the head that it met.
+type meniscus struct {
+	holds float64 // m of head; 0: nothing
+	head  float64 // the greatest head so far, m
+	at    float64 // s, when that was
+	first float64 // the head when water first passed it, m; 0: none has
+}
+
+// closest is by how much the greatest head stood over what a dry one holds back, m.
+func (m *meniscus) closest() float64 { return m.head - m.holds }
+
+// newMeniscus finds what a dry port would hold back: 4σ sin θ/d for a hole, 2σ sin θ/w for a slot or door, sin θ = 1 beyond
+// 90°; an edge a depth of 2√(σ/ρg) sin(θ/2).
+func (r *Run) newMeniscus(p *port) meniscus {
+	w := r.vessel.Water
+	if w.SurfaceTension == 0 || p.Pump != 0 {
+		return meniscus{}
+	}
+	if p.Bulkhead >= 0 {
+		length := math.Sqrt(w.SurfaceTension / (w.Density * hydro.Gravity))
+		return meniscus{holds: 2 * length * math.Sin(p.Angle/2)}
+	}
+	o := p.Listed
+	sin := math.Sin(math.Min(p.Angle, math.Pi/2))
+	hold := 0.0
+	switch {
+	case o.Hole != nil:
+		hold = 4 / *o.Hole
+	case o.Area != nil:
+		hold = 4 / math.Sqrt(*o.Area*4/math.Pi)
+	case o.Slot != nil:
+		hold = 2 / math.Min(o.Slot.Length, o.Slot.Width)
+	case o.Door != nil:
+		hold = 2 / math.Min(o.Door.Length, o.Door.Height)
+	}
+	return meniscus{holds: w.SurfaceTension * sin * hold / r.weight}
+}
+
+// measureMeniscus keeps the greatest head over a port, and the one at which water first passed it.
+func (r *Run) measureMeniscus(j int, s *state) {
+	m, p := &r.menisci[j], &r.ports[j]
+	if m.holds == 0 || !p.open {
+		return
+	}
+	p.look(s.pose[p.body].Up)
+	a, b := r.headBeside(p, p.From, s), r.headBeside(p, p.To, s)
+	head := math.Max(a, b) - math.Max(math.Min(a, b), p.view.Low)
+	if head > m.head {
+		m.head, m.at = head, s.time
+	}
+	if m.first == 0 && s.rate[j] != 0 && head > 0 {
+		m.first = head
+	}
+}
+
+// meniscusWarnings tell every port where a dry start would have held water back.
+func (r *Run) meniscusWarnings() (all []Warning) {
+	for j := range r.menisci {
+		m, p := &r.menisci[j], &r.ports[j]
+		if m.first <= 0 || m.first >= m.holds {
+			continue
+		}
+		kind := DryHoleHolds
+		if p.Bulkhead >= 0 {
+			kind = DryEdgeHolds
+		}
+		all = append(all, Warning{Kind: kind, Name: p.Name, Value: m.holds - m.first, Time: m.at})
+	}
+	return all
+}

@@ -1,0 +1,243 @@
+package flood
+
+import (
+	"math"
+
+	"github.com/byhead/byhead/compartment"
+)
+
+// watch is something that may happen: it does when its value passes zero from below.
+type watch struct {
+	kind   watchKind
+	index  int  // of the space, bulkhead, body or trigger that it is about
+	cuts   bool // a step ends there; else it is only noted
+	on     bool // the value is positive already
+	before float64
+	after  float64
+	slack  float64 // how far below zero counts as reached
+}
+
+// watchKind is what is watched.
+type watchKind int
+
+// In the order in which things at one instant happen.
+const (
+	watchFilled watchKind = iota
+	watchDrained
+	watchOvertopped
+	watchDeckEdge
+	watchCapsized
+	watchPastVertical
+	watchFoundered
+	watchTrim
+	watchUnder
+	watchEmerged
+	watchQuiet
+)
+
+// startWatches lays out what is watched, in the order in which things at one instant happen: states, then openings, each
+// in the order of the file.
+func (r *Run) startWatches() {
+	add := func(kind watchKind, index int, cuts bool, slack float64) {
+		r.watch = append(r.watch, watch{kind: kind, index: index, cuts: cuts, slack: slack})
+	}
+	for i := range r.spaces {
+		add(watchFilled, i, true, 1e-12)
+		add(watchDrained, i, true, 1e-12)
+	}
+	for i, b := range r.vessel.Bulkheads {
+		if b.Passage >= 0 {
+			add(watchOvertopped, i, true, 1e-9)
+		}
+	}
+	for k := range r.bodies {
+		add(watchDeckEdge, k, false, 0)
+		add(watchCapsized, k, false, 0)
+		add(watchPastVertical, k, false, 0)
+		add(watchFoundered, k, true, 1e-9)
+	}
+	for i, t := range r.triggers {
+		if t.condition.Trim != nil {
+			add(watchTrim, i, true, 1e-10)
+		}
+		if t.condition.Wet != nil {
+			add(watchUnder, i, true, 1e-10)
+			add(watchEmerged, i, true, 1e-10)
+		}
+	}
+	add(watchQuiet, 0, true, 1e-3)
+}
+
+// survey brings the waters to rest in a state's poses and takes every watch's value there as its value after.
+func (r *Run) survey(s *state) {
+	r.settleWaters(s)
+	for i := range r.watch {
+		w := &r.watch[i]
+		w.after = r.value(w, s)
+	}
+}
+
+// mark makes the values of the last survey those at the start of the next step.
+func (r *Run) mark() {
+	for i := range r.watch {
+		w := &r.watch[i]
+		w.before = w.after
+		w.on = w.on && w.before >= -w.rearm() || w.before >= 0
+	}
+}
+
+// rearm is how far below zero a value has to fall before the thing can happen again, so that nothing chatters.
+func (w *watch) rearm() float64 {
+	switch w.kind {
+	case watchOvertopped:
+		return 1e-3
+	case watchDeckEdge, watchUnder, watchEmerged:
+		return 1e-6
+	}
+	return 0
+}
+
+// settleWaters finds the levels of all waters for a state.
+func (r *Run) settleWaters(s *state) {
+	for k := range r.bodies {
+		b := &r.bodies[k]
+		for i, g := range b.spaces {
+			b.water[i] = s.water[g]
+		}
+		b.floater.Levels(s.pose[k].Up, b.water)
+	}
+}
+
+// value is what a watch looks at. The waters must have been settled in the state.
+func (r *Run) value(w *watch, s *state) float64 {
+	switch w.kind {
+	case watchFilled, watchDrained:
+		return r.fillValue(w, s)
+	case watchOvertopped:
+		return r.edgeExcess(r.vessel.Bulkheads[w.index].Passage, s)
+	case watchTrim, watchUnder, watchEmerged:
+		return r.triggerValue(w, s)
+	case watchQuiet:
+		return r.quiet(s)
+	}
+	b, p := &r.bodies[w.index], s.pose[w.index]
+	steep := math.Abs(p.Up.X) - sin60
+	switch w.kind {
+	case watchDeckEdge:
+		return -b.Freeboard(p)
+	case watchCapsized:
+		return math.Min(-p.Up.Z, -steep)
+	case watchPastVertical:
+		return math.Min(-p.Up.Z*r.upSide[w.index], steep)
+	default: // watchFoundered
+		_, high := b.Form.Reach(p.Up)
+		return (p.Sea - high) / r.size
+	}
+}
+
+const sin60 = 0.86602540378443864676
+
+// fillValue passes zero when a space fills, or a full one's highest point would fall below the pressure of the air.
+func (r *Run) fillValue(w *watch, s *state) float64 {
+	sp := &r.spaces[w.index]
+	switch {
+	case w.kind == watchFilled && !sp.full:
+		return s.water[w.index]/sp.capacity - 1
+	case w.kind == watchDrained && sp.full:
+		return (r.bodies[sp.body].floater.Surfaces()[sp.local].High - s.head[w.index]) / r.size
+	}
+	return math.Inf(-1)
+}
+
+// edgeExcess is how far the higher water beside an opening stands over its lowest point, m.
+func (r *Run) edgeExcess(j int, s *state) float64 {
+	p := &r.ports[j]
+	up := s.pose[p.body].Up
+	p.look(up)
+	return math.Max(r.headBeside(p, p.From, s), r.headBeside(p, p.To, s)) - p.view.Low
+}
+
+// headBeside is the head on one side of a port, m above the origin along up.
+func (r *Run) headBeside(p *port, of int, s *state) float64 {
+	if of == compartment.Outside {
+		return s.pose[p.body].Sea
+	}
+	sp := &r.spaces[of]
+	switch {
+	case sp.full:
+		return s.head[of]
+	case s.water[of] <= 0:
+		return math.Inf(-1)
+	}
+	return r.bodies[p.body].floater.Surfaces()[sp.local].Level
+}
+
+// quietShare of the hull's volume a second is the flow under which nothing is said to move any more.
+const quietShare = 1e-8
+
+// quiet is the logarithm of how far the largest flow lies under the quiet one, at least −30; held back while something is
+// still to open or shut by itself.
+func (r *Run) quiet(s *state) float64 {
+	if !math.IsInf(r.nextScheduled(), 1) {
+		return -1
+	}
+	largest := 0.0
+	for j := range s.rate {
+		largest = math.Max(largest, math.Abs(s.rate[j]))
+	}
+	return math.Max(-30, math.Min(30, math.Log(r.quietFlow()/largest)))
+}
+
+// quietFlow is the flow, m³/s, under which nothing is said to move any more.
+func (r *Run) quietFlow() float64 { return quietShare * r.vessel.Whole.Form.Volume() }
+
+// firstCrossing finds which of the watches that cut a step passes zero first, by the step's interpolant, and at what share
+// of the step; −1: none does. Those that are only noted are put down with their times.
+func (r *Run) firstCrossing(h float64) (x float64, hit int) {
+	x, hit = 1, -1
+	for i := range r.watch {
+		w := &r.watch[i]
+		if !w.cuts || w.on || w.after < 0 {
+			continue
+		}
+		if at := r.crossing(w, h); hit < 0 || at < x {
+			x, hit = at, i
+		}
+	}
+	return x, hit
+}
+
+// crossing finds where a watch's value passes zero on the interpolant: regula falsi in the Illinois variant.
+func (r *Run) crossing(w *watch, h float64) float64 {
+	lo, hi, flo, fhi := 0.0, 1.0, w.before, w.after
+	if math.IsInf(flo, 0) {
+		flo = -1
+	}
+	side := 0
+	for range 60 {
+		x := (lo*fhi - hi*flo) / (fhi - flo)
+		if !(x > lo && x < hi) {
+			x = (lo + hi) / 2
+		}
+		r.interpolate(x, h, &r.between)
+		r.settleWaters(&r.between)
+		f := r.value(w, &r.between)
+		if f >= 0 {
+			hi, fhi = x, f
+			if side == 1 {
+				flo /= 2
+			}
+			side = 1
+		} else {
+			lo, flo = x, f
+			if side == -1 {
+				fhi /= 2
+			}
+			side = -1
+		}
+		if hi-lo < 1e-12 || f >= 0 && f <= w.slack {
+			break
+		}
+	}
+	return hi
+}
