@@ -9,10 +9,11 @@ import (
 
 // loft is a table of stations made ready for plates.
 type loft struct {
-	curves []curve
-	mirror bool
-	twist  float64 // Σ |det| over all patches, to be held against the hull's volume
-	volume float64
+	curves  []curve
+	mirror  bool
+	patches int
+	twist   float64 // Σ |det| over all patches, to be held against the hull's volume
+	volume  float64
 }
 
 // curve is one station as a polyline. A point's parameter is its index; between points it runs evenly.
@@ -32,7 +33,13 @@ func newLoft(st []Station, mirror bool) *loft {
 		for _, k := range knots(a, b) {
 			a.need(k[0])
 			b.need(k[1])
+			l.patches++
 		}
+	}
+	for i := range l.curves {
+		c := &l.curves[i]
+		slices.Sort(c.extra)
+		c.extra = slices.Compact(c.extra)
 	}
 	l.measureTwist()
 	return l
@@ -91,11 +98,8 @@ func (c *curve) parameter(fraction float64) float64 {
 
 // need notes a parameter that is not one of the curve's own points.
 func (c *curve) need(u float64) {
-	if u == math.Trunc(u) {
-		return
-	}
-	if i, found := slices.BinarySearch(c.extra, u); !found {
-		c.extra = slices.Insert(c.extra, i, u)
+	if u != math.Trunc(u) {
+		c.extra = append(c.extra, u)
 	}
 }
 
@@ -161,8 +165,12 @@ func (l *loft) columns() int {
 		return 1
 	}
 	m := math.Ceil(l.twist / 48 / (1e-4 * l.volume))
-	return int(min(max(m, 1), 16))
+	return int(min(max(m, 1), 64, math.Max(1, float64(triangleMax/l.plates()))))
 }
+
+// plates bounds the number of triangles where every patch is one length: a fan of four corners and one extra point for
+// each patch beside it, on both sides, the decks and the ends.
+func (l *loft) plates() int { return 12*l.patches + 8 }
 
 // strip lays the plates between station i and the next.
 func (l *loft) strip(tris []Triangle, i int) []Triangle {

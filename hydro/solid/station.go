@@ -64,6 +64,9 @@ func Stations(st []Station, mirror bool) (*Solid, *Table, error) {
 		return nil, nil, faults
 	}
 	l := newLoft(st, mirror)
+	if l.plates() > triangleMax {
+		return nil, nil, StationFaults{{0, -1, fmt.Sprintf("%d patches between the stations", l.patches), "give fewer points; up to 2 million triangles are laid"}}
+	}
 	var tris []Triangle
 	for i := 0; i+1 < len(l.curves); i++ {
 		tris = l.strip(tris, i)
