@@ -75,7 +75,7 @@ func (s *Solid) nearestInLeaf(at int32, x r3.Vec, best *nearest) {
 		p := t.closest(x)
 		d := r3.Norm(r3.Sub(x, p))
 		off := math.Abs(r3.Dot(n, r3.Sub(x, t[0])))
-		tie := best.distance*nearTie + 1e-12*s.size
+		tie := d*nearTie + 1e-12*s.size // by d, for the best so far may be +Inf
 		if d < best.distance-tie || d <= best.distance+tie && off > best.off+tie {
 			*best = nearest{point: p, normal: n, distance: min(d, best.distance), off: off}
 		}
