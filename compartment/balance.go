@@ -25,7 +25,8 @@ type Floater struct {
 	HullQueries, SpaceQueries int
 
 	surfaces []Surface
-	length   float64 // the largest extent of the form
+	length   float64      // the largest extent of the form
+	outside  *solid.Solid // appendages that are aboard; nil: none
 }
 
 // Surface is the water in one space, at rest in the present pose. Of a full space Area is 0 and Level its highest point.
@@ -42,11 +43,17 @@ type Surface struct {
 
 // NewFloater makes a workspace for a body. later: weights that come later are aboard.
 func NewFloater(b *Body, density float64, later bool) *Floater {
-	f := &Floater{Body: b, Mass: b.Mass, Centre: b.Centre, Inertia: b.Inertia, Density: density}
+	f := &Floater{Body: b, Mass: b.Mass, Centre: b.Centre, Inertia: b.Inertia, Density: density, outside: b.Appendages}
 	if later && b.LaterMass > 0 {
 		f.Mass += b.LaterMass
 		f.Centre = r3.Scale(1/f.Mass, r3.Add(r3.Scale(b.Mass, b.Centre), r3.Scale(b.LaterMass, b.LaterCentre)))
 		f.Inertia = f.Inertia.Add(b.LaterInertia)
+		switch {
+		case f.outside == nil:
+			f.outside = b.LaterAppendages
+		case b.LaterAppendages != nil:
+			f.outside = solid.Sum(f.outside, b.LaterAppendages)
+		}
 	}
 	f.surfaces = make([]Surface, len(b.Spaces))
 	for i := range f.surfaces {
@@ -139,8 +146,8 @@ func (f *Floater) Weigh(p Pose, b *Balance) {
 	b.Pitch, b.Roll = Tangents(p.Up)
 	b.Below = f.Body.Form.Below(planeAt(p.Up, p.Sea))
 	cut := b.Below
-	if f.Body.Appendages != nil {
-		more := f.Body.Appendages.Below(planeAt(p.Up, p.Sea))
+	if f.outside != nil {
+		more := f.outside.Below(planeAt(p.Up, p.Sea))
 		cut.Volume += more.Volume
 		cut.Moment = r3.Add(cut.Moment, more.Moment)
 		cut.Area += more.Area
@@ -182,8 +189,8 @@ func (f *Floater) addLoad(b *Balance, second solid.Moments) solid.Moments {
 // Room is how much more the body could displace than it must, m³: none left, and it has no rest.
 func (f *Floater) Room(water []float64) float64 {
 	room := f.Body.Form.Volume() - f.Mass/f.Density
-	if f.Body.Appendages != nil {
-		room += f.Body.Appendages.Volume()
+	if f.outside != nil {
+		room += f.outside.Volume()
 	}
 	for i := range f.surfaces {
 		room -= water[i]

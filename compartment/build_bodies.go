@@ -1,0 +1,158 @@
+package compartment
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/byhead/byhead/hydro/solid"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// sections are the outer forms of the pieces between joints, from the stern.
+type sections struct {
+	hull  *hullForm
+	at    []float64
+	forms []*solid.Solid
+}
+
+// makeSections cuts the hull's outer form at the joints.
+func (b *builder) makeSections() {
+	hull := b.made.hull
+	if hull == nil || b.broken("joints") {
+		return
+	}
+	s := &sections{hull: hull}
+	for i := range b.spec.Joints {
+		at := b.spec.Joints[i].At
+		if !(at > hull.lo.X+joined && at < hull.hi.X-joined) {
+			b.fault(b.paths.joints[i]+".at", fmt.Sprintf("it stands at %s, outside the hull", metres(at)),
+				fmt.Sprintf("between %s and %s", metres(hull.lo.X), metres(hull.hi.X)))
+		}
+		s.at = append(s.at, at)
+	}
+	if b.broken("joints") {
+		return
+	}
+	for k := range len(s.at) + 1 {
+		s.forms = append(s.forms, s.between(hull.form, k))
+	}
+	b.made.sections = s
+}
+
+// bounds are the planes of piece k, infinite at the ends.
+func (s *sections) bounds(k int) (from, to float64) {
+	from, to = math.Inf(-1), math.Inf(1)
+	if k > 0 {
+		from = s.at[k-1]
+	}
+	if k < len(s.at) {
+		to = s.at[k]
+	}
+	return from, to
+}
+
+// between is the part of a solid that lies in piece k.
+func (s *sections) between(x *solid.Solid, k int) *solid.Solid {
+	if k < len(s.at) {
+		x = x.Clip(solid.Plane{N: r3.Vec{X: 1}, D: s.at[k]})
+	}
+	if k > 0 {
+		x = x.Clip(solid.Plane{N: r3.Vec{X: -1}, D: -s.at[k-1]})
+	}
+	return x
+}
+
+// bodies are what floats in one piece.
+type bodies struct {
+	whole  *Body
+	pieces []*Body
+}
+
+// makeBodies makes the whole, and each piece alone.
+func (b *builder) makeBodies() (out bodies) {
+	s, spaces := b.made.sections, b.made.spaces
+	if s == nil || spaces == nil || b.broken("weights", "hull.shell") {
+		return out
+	}
+	all := b.spreads()
+	last := len(s.forms) - 1
+	out.whole = b.newBody(whole, s.hull.form, s.hull.edge)
+	out.whole.Last = last
+	out.whole.Appendages, out.whole.LaterAppendages = b.made.solids.outside, b.made.solids.later
+	out.whole.Spaces = spaces
+	out.whole.load(all, math.Inf(-1), math.Inf(1))
+	if !(out.whole.Mass+out.whole.LaterMass > 0) {
+		b.fault("hull", "neither the hull nor anything aboard has a mass", "hull.shell, or weights")
+	}
+	if last == 0 {
+		out.pieces = []*Body{out.whole}
+		return out
+	}
+	for k := range s.forms {
+		out.pieces = append(out.pieces, b.piece(k, all))
+	}
+	return out
+}
+
+func (b *builder) newBody(name string, form *solid.Solid, edge []r3.Vec) *Body {
+	lo, hi := form.Bounds()
+	return &Body{
+		Name: name, Form: form, DeckEdge: edge,
+		KeelAft: r3.Vec{X: lo.X}, KeelFore: r3.Vec{X: hi.X}, KeelMiddle: r3.Vec{X: (lo.X + hi.X) / 2},
+	}
+}
+
+// piece is what lies between two joints, as a body of its own.
+func (b *builder) piece(k int, all []spread) *Body {
+	s := b.made.sections
+	name := b.spec.Joints[max(k-1, 0)].Sections[min(k, 1)]
+	from, to := s.bounds(k)
+	body := b.newBody(name, s.forms[k], s.hull.pieceEdge(s.forms[k], from, to))
+	body.First, body.Last = k, k
+	body.Appendages, body.LaterAppendages = s.outside(b.made.solids.outside, k), s.outside(b.made.solids.later, k)
+	for _, space := range b.made.spaces {
+		if part := s.part(space, k, name); part != nil {
+			body.Spaces = append(body.Spaces, part)
+		}
+	}
+	body.load(all, from, to)
+	return body
+}
+
+// outside is the part of the appendages that lies in piece k; nil: none.
+func (s *sections) outside(x *solid.Solid, k int) *solid.Solid {
+	if x == nil {
+		return nil
+	}
+	if part := s.between(x, k); part.Len() > 0 {
+		return part
+	}
+	return nil
+}
+
+// part is a space, or its part, in piece k; nil: none. The water at the start of a part is what stands in it with the hull
+// upright and the whole space's water at its level.
+func (s *sections) part(space *Space, k int, piece string) *Space {
+	if space.Piece >= 0 {
+		if space.Piece == k {
+			return space
+		}
+		return nil
+	}
+	room := s.between(space.Room, k)
+	if !(room.Volume() > leastRoom*s.hull.form.Volume()) {
+		return nil
+	}
+	part := *space
+	part.Name, part.Room, part.Piece = space.Name+"."+piece, room, k
+	if start := space.StartVolume(); start > 0 {
+		up := r3.Vec{Z: 1}
+		_, level := space.Room.Reach(up)
+		if start < space.Capacity() {
+			level, _, _ = space.Room.Offset(up, start/space.Fraction, math.NaN())
+		}
+		water := min(part.Fraction*room.Below(planeAt(up, level)).Volume, part.Capacity())
+		part.Start = StartSpec{Volume: &water}
+	}
+	return &part
+}
