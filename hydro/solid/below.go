@@ -134,18 +134,16 @@ func (q *query) leavesOf(t *tree, list []int32) {
 func (q *query) take(t *tree, list []int32) {
 	v, vx, vy, vz := q.far[0], q.far[1], q.far[2], q.far[3]
 	a, ax, ay, az := q.farApex[0], q.farApex[1], q.farApex[2], q.farApex[3]
-	group := (1 + q.iz) & 3
 	for _, i := range list {
-		s := &t.sums[i]
-		v += s[0][0]
-		vx += s[0][1]
-		vy += s[0][2]
-		vz += s[0][3]
-		g := &s[group]
-		a += g[0]
-		ax += g[1]
-		ay += g[2]
-		az += g[3]
+		e := &t.sums[i][q.iz]
+		v += e[0]
+		vx += e[1]
+		vy += e[2]
+		vz += e[3]
+		a += e[4]
+		ax += e[5]
+		ay += e[6]
+		az += e[7]
 	}
 	q.far = [4]float64{v, vx, vy, vz}
 	q.farApex = [4]float64{a, ax, ay, az}

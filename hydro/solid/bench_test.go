@@ -37,40 +37,49 @@ func randomUnit(rnd *rand.Rand) r3.Vec {
 	}
 }
 
-// BenchmarkBelow measures, at the same 64 planes, the plain loop, the tree, and the crossed triangles alone.
+// BenchmarkBelow measures, at the same 64 planes: plain, the loop over all triangles; tree, the query; cut, that loop over the
+// crossed triangles alone, gathered beforehand, which no method can do without; kernel, the query's own arithmetic over
+// leaves that hold the crossed triangles alone: what the tree costs over and above it.
 func BenchmarkBelow(b *testing.B) {
 	for _, n := range []int{1_000, 10_000, 100_000, 1_000_000} {
 		s := benchHull(n)
 		tris := slices.Collect(s.Triangles())
 		planes := randomPlanes(s, 64, 7)
-		cuts := make([][]Triangle, len(planes))
-		for i, p := range planes {
-			cuts[i] = cutOnly(tris, p)
+		cuts, trees, crossed := crossedOnly(s, tris, planes)
+		run := func(name string, visited float64, f func(i int)) {
+			b.Run(fmt.Sprintf("%s/%d", name, n), func(b *testing.B) {
+				b.ReportAllocs()
+				for i := 0; b.Loop(); i++ {
+					f(i % 64)
+				}
+				b.ReportMetric(visited, "visited/op")
+			})
 		}
-		b.Run(fmt.Sprintf("plain/%d", n), func(b *testing.B) {
-			for i := 0; b.Loop(); i++ {
-				plainBelow(tris, planes[i%64], s.centre)
+		run("plain", float64(len(tris)), func(i int) { plainBelow(tris, planes[i], s.centre) })
+		run("tree", visitedMean(s, planes), func(i int) { s.Below(planes[i]) })
+		run("cut", crossed, func(i int) { plainBelow(cuts[i], planes[i], s.centre) })
+		run("kernel", crossed, func(i int) {
+			var q query
+			q.aim(planes[i].N, planes[i].D-r3.Dot(planes[i].N, s.centre))
+			for l := range trees[i].leaves {
+				q.leaf(&trees[i], int32(l))
 			}
-			b.ReportMetric(float64(len(tris)), "visited/op")
-		})
-		b.Run(fmt.Sprintf("tree/%d", n), func(b *testing.B) {
-			b.ReportAllocs()
-			for i := 0; b.Loop(); i++ {
-				s.Below(planes[i%64])
-			}
-			b.ReportMetric(visitedMean(s, planes), "visited/op")
-		})
-		b.Run(fmt.Sprintf("cut/%d", n), func(b *testing.B) {
-			for i := 0; b.Loop(); i++ {
-				plainBelow(cuts[i%64], planes[i%64], s.centre)
-			}
-			total := 0
-			for _, c := range cuts {
-				total += len(c)
-			}
-			b.ReportMetric(float64(total)/64, "visited/op")
 		})
 	}
+}
+
+// crossedOnly gathers for each plane the triangles it crosses, as a list and in leaves, and their mean number.
+func crossedOnly(s *Solid, tris []Triangle, planes []Plane) (cuts [][]Triangle, trees []tree, mean float64) {
+	for _, p := range planes {
+		c := cutOnly(tris, p)
+		corners, faces, err := weld(c)
+		if err != nil {
+			panic(err) // the hull's corners are finite
+		}
+		cuts, trees = append(cuts, c), append(trees, grow(corners, faces, s.centre, s.size))
+		mean += float64(len(c)) / float64(len(planes))
+	}
+	return cuts, trees, mean
 }
 
 func visitedMean(s *Solid, planes []Plane) float64 {

@@ -3,7 +3,6 @@ package solid
 import (
 	"fmt"
 	"iter"
-	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -186,11 +185,11 @@ func (s *Solid) Triangles() iter.Seq[Triangle] {
 }
 
 func least(a, b r3.Vec) r3.Vec {
-	return r3.Vec{X: math.Min(a.X, b.X), Y: math.Min(a.Y, b.Y), Z: math.Min(a.Z, b.Z)}
+	return r3.Vec{X: min(a.X, b.X), Y: min(a.Y, b.Y), Z: min(a.Z, b.Z)}
 }
 
 func greatest(a, b r3.Vec) r3.Vec {
-	return r3.Vec{X: math.Max(a.X, b.X), Y: math.Max(a.Y, b.Y), Z: math.Max(a.Z, b.Z)}
+	return r3.Vec{X: max(a.X, b.X), Y: max(a.Y, b.Y), Z: max(a.Z, b.Z)}
 }
 
 func finite(v r3.Vec) bool {

@@ -2,6 +2,7 @@ package solid
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -36,9 +37,9 @@ type leaf struct {
 }
 
 // sums over triangles with area vectors A, signed tetrahedra V about the centre, and sums of corners s. With the apex of
-// all tetrahedra on axis k the moments below a plane need V, Vs, A_k and A_k s alone: group 0 is (ΣV, ΣVs), group 1 + k is
-// (ΣA_k, ΣA_k s).
-type sums [4][4]float64
+// all tetrahedra on axis k the moments below a plane need V, Vs, A_k and A_k s alone: entry k is (ΣV, ΣVs, ΣA_k, ΣA_k s). V
+// stands in all three, so that a query reads one line of memory.
+type sums [3][8]float64
 
 // grower builds a tree, and puts the faces in its order.
 type grower struct {
@@ -49,7 +50,6 @@ type grower struct {
 	lo, hi  []r3.Vec // bounds of each face, from the centre
 	centre  r3.Vec
 	slack   float64 // by which boxes are widened beyond what rounding asks for
-	local   map[int32]uint32
 }
 
 // grow builds the tree over faces, which are put in the order of its leaves. All coordinates are taken from centre.
@@ -57,7 +57,6 @@ func grow(corners []r3.Vec, faces [][3]int32, centre r3.Vec, size float64) tree 
 	g := &grower{
 		corners: corners, faces: faces, centre: centre, slack: 1e-14 * size,
 		order: make([]int32, len(faces)), lo: make([]r3.Vec, len(faces)), hi: make([]r3.Vec, len(faces)),
-		local: make(map[int32]uint32, 3*leafMax),
 	}
 	for i, f := range faces {
 		a, b, c := r3.Sub(corners[f[0]], centre), r3.Sub(corners[f[1]], centre), r3.Sub(corners[f[2]], centre)
@@ -118,21 +117,22 @@ func (s *sums) add(o *sums) {
 }
 
 func (g *grower) leafOf(from, to int) (ref int32, lo, hi r3.Vec, sum sums) {
-	clear(g.local)
-	var seen []r3.Vec
+	var numbers [3 * leafMax]int32
+	var room [3 * leafMax]r3.Vec
+	seen := room[:0]
 	l := leaf{coord: int32(len(g.coords)), plate: int32(len(g.plates)), nPlates: int32(to - from)}
 	lo, hi = g.lo[g.order[from]], g.hi[g.order[from]]
 	for _, k := range g.order[from:to] {
 		lo, hi = least(lo, g.lo[k]), greatest(hi, g.hi[k])
 		var plate uint32
 		for j, c := range g.faces[k] {
-			n, ok := g.local[c]
-			if !ok {
-				n = uint32(len(seen))
-				g.local[c] = n
+			n := slices.Index(numbers[:len(seen)], c)
+			if n < 0 {
+				n = len(seen)
+				numbers[n] = c
 				seen = append(seen, r3.Sub(g.corners[c], g.centre))
 			}
-			plate |= n << (8 * j)
+			plate |= uint32(n) << (8 * j)
 		}
 		g.plates = append(g.plates, plate)
 		sum.addPlate(seen[plate&255], seen[plate>>8&255], seen[plate>>16&255])
@@ -159,10 +159,15 @@ func (s *sums) addPlate(a, b, c r3.Vec) {
 	area := r3.Scale(0.5, r3.Cross(r3.Sub(b, a), r3.Sub(c, a)))
 	v := r3.Dot(a, area) / 3
 	sum := r3.Add(a, r3.Add(b, c))
-	for i, w := range [4]float64{v, area.X, area.Y, area.Z} {
-		s[i][0] += w
-		s[i][1] += w * sum.X
-		s[i][2] += w * sum.Y
-		s[i][3] += w * sum.Z
+	for k, w := range [3]float64{area.X, area.Y, area.Z} {
+		e := &s[k]
+		e[0] += v
+		e[1] += v * sum.X
+		e[2] += v * sum.Y
+		e[3] += v * sum.Z
+		e[4] += w
+		e[5] += w * sum.X
+		e[6] += w * sum.Y
+		e[7] += w * sum.Z
 	}
 }
