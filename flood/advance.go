@@ -125,8 +125,11 @@ func (r *Run) estimate(h float64) float64 {
 			worst = math.Max(worst, math.Abs(r.from[i])/sp.capacity)
 		}
 	}
-	return worst / r.set.Tolerance
+	return worst / (errorShare * r.set.Tolerance)
 }
+
+// errorShare of the tolerance is what one step may err by, so that a run of some dozen steps stays within it.
+const errorShare = 0.2
 
 // ebbError is the error of the flows themselves at the step's end, once they have nearly died away, as a multiple of a tenth
 // of the largest of them: what the stages before would have led one to expect against what the last one found. Volumes

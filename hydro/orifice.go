@@ -79,23 +79,22 @@ func SlotLaw(length, width, wall float64, rim Rim, cd float64, w Water, a Air) O
 // EdgeLaw is the law of the gap above a bulkhead's top, of an area in m². With cd NaN it is a weir over the full width of
 // the wall (ISO 1438): C_d = 0.602 + 0.075 h/p, where h is the head over the lowest point of the edge on the higher side
 // and p that point's height over the lowest point of the plate, h/p at most 1; 0.61 once the lower side drowns the edge by
-// more than h/2, straight between; without a plate below, h/p is 1. Else cd is the coefficient. A sheet of water over an edge loses nothing to its surface.
-// The creeping term is Sampson's for the circle of equal area, far under a thousandth of the flow at any head that spills:
-// it is there so that the slope at rest is that of a real opening.
+// more than h/2, straight between; without a plate below, h/p is 1. Else cd is the coefficient. A sheet of water over an
+// edge loses nothing to its surface, and nothing to creeping but MinimumCreep.
 func EdgeLaw(area, cd float64, w Water, a Air) Orifice {
 	if !math.IsNaN(cd) {
-		return build(holeCreep(area, 0), cd, 0, roundDiameter(area), w, a)
+		return build(0, cd, 0, roundDiameter(area), w, a)
 	}
-	o := build(holeCreep(area, 0), 1, 0, roundDiameter(area), w, a)
+	o := build(0, 1, 0, roundDiameter(area), w, a)
 	o.AirJet = 1 / (2 * gapCd * gapCd)
 	o.Cd, o.Weir = weirDrowned, true
 	return o
 }
 
-// FaceLaw is the law of an open cut face of an area in m²: a sharp edge, C_d = 0.61, without surface loss; creeping flow
-// as for EdgeLaw.
+// FaceLaw is the law of an open cut face of an area in m²: a sharp edge, C_d = 0.61, without surface loss, and without
+// creeping but MinimumCreep.
 func FaceLaw(area float64, w Water, a Air) Orifice {
-	return build(holeCreep(area, 0), faceCd, 0, roundDiameter(area), w, a)
+	return build(0, faceCd, 0, roundDiameter(area), w, a)
 }
 
 // roundDiameter is the diameter of the circle of an area.
