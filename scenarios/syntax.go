@@ -1,0 +1,264 @@
+package scenarios
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// syntaxFault finds the place of an error of YAML's grammar. The library names a line only, and often that of the line
+// before or of where the surrounding block began; so the text is looked through for the mistakes that people make, and the
+// library's line is taken only where none is found. It is called for broken texts only: what it finds need not be
+// a mistake in a text that the library could read.
+func syntaxFault(text string, err error) Fault {
+	if name, ok := strings.CutPrefix(err.Error(), "yaml: unknown anchor '"); ok {
+		name, _, _ = strings.Cut(name, "'")
+		return unknownAnchor(text, name)
+	}
+	s := &syntaxScanner{}
+	for i, line := range splitLines(text) {
+		if f := s.line(i+1, []rune(line)); f != nil {
+			return *f
+		}
+	}
+	if f := s.end(); f != nil {
+		return *f
+	}
+	return libraryFault(text, err)
+}
+
+func splitLines(text string) []string {
+	return strings.Split(strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(text), "\n")
+}
+
+var yamlLine = regexp.MustCompile(`^yaml: (?:line (\d+): )?`)
+
+// libraryFault is the library's own message at the first character of the line that it names.
+func libraryFault(text string, err error) Fault {
+	message, line := err.Error(), 1
+	if m := yamlLine.FindStringSubmatch(message); m != nil {
+		message = message[len(m[0]):]
+		if n, err := strconv.Atoi(m[1]); err == nil {
+			line = n
+		}
+	}
+	lines := splitLines(text)
+	line = min(max(line, 1), len(lines))
+	column := len(lines[line-1]) - len(strings.TrimLeft(lines[line-1], " ")) + 1
+	return Fault{Line: line, Column: column, What: "this is not YAML (" + strings.ReplaceAll(message, "\n", " ") + ")",
+		Want: "`key: value`, one to a line, indented by spaces like the lines around it"}
+}
+
+func unknownAnchor(text, name string) Fault {
+	f := Fault{Line: 1, Column: 1, What: "the alias " + quote("*"+name) + " names nothing", Want: "a value marked " + quote("&"+name) + " further up"}
+	for i, line := range splitLines(text) {
+		if at := strings.Index(line, "*"+name); at >= 0 {
+			f.Line, f.Column = i+1, len([]rune(line[:at]))+1
+			break
+		}
+	}
+	return f
+}
+
+// syntaxScanner goes through a text line by line, following quotes, brackets, block scalars and indentation.
+type syntaxScanner struct {
+	row      int
+	brackets []openBracket
+	indents  []int // of the blocks that are open
+	block    int   // indent of the line that began a block scalar, −1: none; its lines are indented more
+	inBlock  bool
+	leaf     bool // the last line ended in a value: nothing may be nested in it
+	closed   bool // a quote or a bracket has closed the value: no more text may follow
+}
+
+type openBracket struct {
+	char        rune
+	row, column int
+}
+
+func (s *syntaxScanner) fault(column int, what, want string) *Fault {
+	return &Fault{Line: s.row, Column: column + 1, What: what, Want: want}
+}
+
+// line looks at one line; column indices count from 0 within it.
+func (s *syntaxScanner) line(row int, line []rune) *Fault {
+	s.row = row
+	indent := 0
+	for indent < len(line) && line[indent] == ' ' {
+		indent++
+	}
+	if strings.TrimSpace(string(line)) == "" || (s.inBlock && indent > s.block) {
+		return nil
+	}
+	s.inBlock = false
+	if line[indent] == '#' || (indent == 0 && (strings.HasPrefix(string(line), "---") || strings.HasPrefix(string(line), "%"))) {
+		return nil
+	}
+	inFlow := len(s.brackets) > 0
+	if !inFlow {
+		if line[indent] == '\t' {
+			return s.fault(indent, "this line is indented by a tab", "spaces, as many as the lines around it")
+		}
+		if f := s.indented(line, indent); f != nil {
+			return f
+		}
+	}
+	keys, f := s.content(line, indent)
+	if f != nil || inFlow || len(s.brackets) > 0 {
+		return f
+	}
+	if keys == 0 && line[indent] != '-' && !s.inBlock && !(s.leaf && indent > s.top()) {
+		return s.noColon(line, indent)
+	}
+	return nil
+}
+
+// noColon is a line in a block of keys that has none.
+func (s *syntaxScanner) noColon(line []rune, indent int) *Fault {
+	if at := strings.IndexRune(string(line), ':'); at > 0 {
+		return s.fault(len([]rune(string(line)[:at])), "there is no space after this colon", "`key: value`, with a space")
+	}
+	return s.fault(indent, quote(strings.TrimSpace(string(line)))+" is neither `key: value` nor an item of a list", "`key: value`, or `- item`")
+}
+
+func (s *syntaxScanner) top() int {
+	if len(s.indents) == 0 {
+		return -1
+	}
+	return s.indents[len(s.indents)-1]
+}
+
+// indented compares a line's indent with those of the blocks it may belong to.
+func (s *syntaxScanner) indented(line []rune, indent int) *Fault {
+	if indent > s.top() {
+		if s.leaf && (hasKey(line) || line[indent] == '-') {
+			return s.fault(indent, "this line is indented more than the one above, which has a value already", "the indent of the line above")
+		}
+		if !s.leaf {
+			s.indents = append(s.indents, indent)
+		}
+		return nil
+	}
+	for indent < s.top() {
+		s.indents = s.indents[:len(s.indents)-1]
+	}
+	if indent != s.top() {
+		return s.fault(indent, "this line is indented like no line above it", "the indent of the block that it belongs to")
+	}
+	return nil
+}
+
+var keyPattern = regexp.MustCompile(`^\s*(- +)*[\w-]+:(\s|$)`)
+
+func hasKey(line []rune) bool { return keyPattern.MatchString(string(line)) }
+
+// content follows what stands in a line and counts the keys of its block.
+func (s *syntaxScanner) content(line []rune, i int) (keys int, f *Fault) {
+	start, base := true, i
+	s.leaf, s.closed = false, false
+	for i < len(line) {
+		c := line[i]
+		flow := len(s.brackets) > 0
+		ends := i+1 >= len(line) || line[i+1] == ' ' || line[i+1] == '\t'
+		switch {
+		case c == ' ' || c == '\t':
+			i++
+			continue
+		case s.closed && !strings.ContainsRune("#:,]}", c):
+			return keys, s.fault(i, "there is text after the quote or bracket that closes the value", "nothing more, or the whole value in quotes")
+		case c == '#' && (i == 0 || line[i-1] == ' ' || line[i-1] == '\t'):
+			return keys, nil
+		case start && (c == '"' || c == '\''):
+			n := quotedEnd(line, i)
+			if n < 0 {
+				return keys, s.fault(i, "this quote is not closed in its line", "a closing "+string(c)+" at the end of the text")
+			}
+			i, start, s.leaf, s.closed = n, false, true, true
+			continue
+		case (start || flow) && (c == '[' || c == '{'):
+			s.brackets = append(s.brackets, openBracket{c, s.row, i})
+			start = true
+		case (start || flow || s.closed) && (c == ']' || c == '}'):
+			if f := s.close(c, i); f != nil {
+				return keys, f
+			}
+			start, s.leaf, s.closed = false, true, true
+		case flow && c == ',':
+			start, s.closed = true, false
+		case start && !flow && (c == '|' || c == '>'):
+			s.inBlock, s.block = true, base
+			return keys, nil
+		case start && !flow && (c == '-' || c == '?') && ends:
+			base = i + 1
+			s.nest(line, i+1)
+		case start && (c == '&' || c == '!'):
+			for i+1 < len(line) && line[i+1] != ' ' {
+				i++
+			}
+		case start && (c == '@' || c == '`' || c == '%'):
+			return keys, s.fault(i, "a value cannot begin with "+string(c), "the text in quotes")
+		case c == ':' && (ends || (flow && strings.ContainsRune(",]}[{", line[i+1]))):
+			if keys++; !flow && keys > 1 {
+				return keys, s.fault(i, "this is a second colon followed by a space in one line", "text with a colon in quotes, or one key a line")
+			}
+			start, s.leaf, s.closed = true, false, false
+		default:
+			start, s.leaf = false, true
+		}
+		i++
+	}
+	return keys, nil
+}
+
+// nest opens the block that stands behind the dash of a list's item.
+func (s *syntaxScanner) nest(line []rune, i int) {
+	for i < len(line) && line[i] == ' ' {
+		i++
+	}
+	if i < len(line) && hasKey(line[i:]) {
+		s.indents = append(s.indents, i)
+	}
+}
+
+// close matches a closing bracket with the last open one.
+func (s *syntaxScanner) close(c rune, i int) *Fault {
+	if len(s.brackets) == 0 {
+		return s.fault(i, fmt.Sprintf("this %c closes nothing", c), "remove it, or write the bracket that opens")
+	}
+	last := s.brackets[len(s.brackets)-1]
+	if (last.char == '[') != (c == ']') {
+		return s.unclosed(last)
+	}
+	s.brackets = s.brackets[:len(s.brackets)-1]
+	return nil
+}
+
+// end is what is left open at the end of the text.
+func (s *syntaxScanner) end() *Fault {
+	if len(s.brackets) == 0 {
+		return nil
+	}
+	return s.unclosed(s.brackets[len(s.brackets)-1])
+}
+
+func (s *syntaxScanner) unclosed(b openBracket) *Fault {
+	closing := map[rune]string{'[': "]", '{': "}"}[b.char]
+	return &Fault{Line: b.row, Column: b.column + 1, What: fmt.Sprintf("this %c is not closed", b.char), Want: "a " + closing + " where the list or mapping ends"}
+}
+
+// quotedEnd gives the index after the closing quote of the quoted text that begins at i, −1 if the line has none.
+func quotedEnd(line []rune, i int) int {
+	mark := line[i]
+	for i++; i < len(line); i++ {
+		switch {
+		case mark == '"' && line[i] == '\\':
+			i++
+		case line[i] == mark && mark == '\'' && i+1 < len(line) && line[i+1] == mark:
+			i++
+		case line[i] == mark:
+			return i + 1
+		}
+	}
+	return -1
+}
