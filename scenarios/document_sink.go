@@ -1,0 +1,124 @@
+package scenarios
+
+import "github.com/byhead/byhead/flood"
+
+// SinkDocument is what `byhead sink --json` prints: SI units and degrees, members in this order, null where they do not
+// apply.
+type SinkDocument struct {
+	DocumentHead
+	Duration     *float64         `json:"duration_s"`
+	Ended        flood.Ended      `json:"ended"`
+	Fate         *flood.Fate      `json:"fate"` // null: the run gave up
+	Separation   *Separation      `json:"separation"`
+	Separations  []Separation     `json:"separations"`
+	Sections     []Section        `json:"sections"`
+	Earlier      []EarlierSection `json:"earlier"`
+	Events       []Happening      `json:"events"`
+	Margins      []MarginEntry    `json:"margins"`
+	Warnings     []string         `json:"warnings"` // one line each, beginning with a name
+	BendingCurve *BendingCurve    `json:"bending_curve"`
+	WaterBalance *float64         `json:"water_balance_m3"`
+	AirBalance   *float64         `json:"air_balance_kg"`
+	GaveUp       *GaveUp          `json:"gave_up"`
+}
+
+// Separation is a joint's parting.
+type Separation struct {
+	Joint   string   `json:"joint"`
+	Time    *float64 `json:"time_s"`
+	Cause   string   `json:"cause"`
+	Trim    *float64 `json:"trim_deg"`
+	Bending *float64 `json:"bending_nm"`
+	Shear   *float64 `json:"shear_n"`
+}
+
+// Section is the fate of a body.
+type Section struct {
+	Name         string          `json:"name"`
+	Fate         *flood.Fate     `json:"fate"`
+	Foundered    *float64        `json:"foundered_s"`
+	AfloatAlone  *float64        `json:"afloat_alone_s"`
+	Steepest     *float64        `json:"steepest_deg"`
+	SteepestAt   *float64        `json:"steepest_s"`
+	WorstHeel    *float64        `json:"worst_heel_deg"`
+	PastVertical bool            `json:"past_vertical"`
+	Tends        *flood.Tendency `json:"tends"` // of the undecided only
+}
+
+// EarlierSection is a body that was there until a joint parted.
+type EarlierSection struct {
+	Name   string   `json:"name"`
+	Parted *float64 `json:"parted_s"`
+}
+
+// Happening is an event. Section is null where it belongs to none.
+type Happening struct {
+	Time    *float64        `json:"time_s"`
+	Event   flood.EventKind `json:"event"`
+	Name    string          `json:"name"`
+	Section *string         `json:"section"`
+}
+
+// MarginEntry is how close something came to turning out otherwise.
+type MarginEntry struct {
+	Name    string           `json:"name"`
+	Kind    flood.MarginKind `json:"kind"`
+	Closest *float64         `json:"closest_m"`
+	Time    *float64         `json:"time_s"`
+}
+
+// BendingCurve is the bending along the hull at the moment before the first parting, else when it was greatest.
+type BendingCurve struct {
+	Time    *float64  `json:"time_s"`
+	X       []float64 `json:"x_m"`
+	Bending []float64 `json:"bending_nm"`
+	Shear   []float64 `json:"shear_n"`
+}
+
+// GaveUp is when and why a run could not go on, and what it was about.
+type GaveUp struct {
+	Time  *float64           `json:"time_s"`
+	Cause flood.FailureCause `json:"cause"`
+	Name  *string            `json:"name"`
+}
+
+// NewSinkDocument puts a result into its document. Joints are refused by flood.Start in this version, so that no result has
+// separations, earlier bodies or a curve of bending: they are empty or null.
+func NewSinkDocument(s *Scenario, r *flood.Result) *SinkDocument {
+	d := &SinkDocument{
+		DocumentHead: s.Head(),
+		Duration:     Number(r.Duration), Ended: r.Ended, Fate: orNull(r.Fate),
+		Separations: []Separation{}, Sections: []Section{}, Earlier: []EarlierSection{},
+		Events: []Happening{}, Margins: []MarginEntry{}, Warnings: []string{},
+		WaterBalance: Number(r.WaterBalance), AirBalance: Number(r.AirBalance),
+	}
+	for i := range r.Sections {
+		d.Sections = append(d.Sections, newSection(&r.Sections[i]))
+	}
+	for _, e := range r.Events {
+		if e.Kind == flood.LostStability {
+			continue // the list of the contract is closed; the story tells it
+		}
+		d.Events = append(d.Events, Happening{Number(e.Time), e.Kind, e.Name, orNull(e.Section)})
+	}
+	for _, m := range r.Margins {
+		d.Margins = append(d.Margins, MarginEntry{m.Name, m.Kind, Number(m.Closest), Number(m.Time)})
+	}
+	for _, w := range r.Warnings {
+		d.Warnings = append(d.Warnings, s.Words().Warning(w))
+	}
+	if g := r.GaveUp; g != nil {
+		d.GaveUp = &GaveUp{Number(g.Time), g.Cause, orNull(g.Name)}
+	}
+	return d
+}
+
+func newSection(s *flood.SectionResult) Section {
+	return Section{
+		Name: s.Name, Fate: orNull(s.Fate),
+		Foundered: Number(s.Foundered), AfloatAlone: Number(s.AfloatAlone),
+		Steepest: Degrees(s.Steepest), SteepestAt: Number(s.SteepestAt),
+		WorstHeel: Degrees(s.WorstHeel), PastVertical: s.PastVertical,
+		Tends: orNull(s.Tends),
+	}
+}

@@ -1,0 +1,101 @@
+package scenarios
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/byhead/byhead/flood"
+)
+
+// writeMargins tells how close things came to turning out otherwise; menisci have a part of their own.
+func (t *Story) writeMargins(b *bytes.Buffer, r *flood.Result) {
+	lines := 0
+	for _, m := range r.Margins {
+		if m.Kind == flood.MarginMeniscus {
+			continue
+		}
+		if lines == 0 {
+			fmt.Fprintln(b, "\nMargins")
+		}
+		lines++
+		fmt.Fprintf(b, "  %s.\n", t.marginWords(m, r))
+	}
+}
+
+// marginWords says one margin. Of what went under with its hull only the moment is told: how deep it came to lie is not a
+// margin that anybody could use.
+func (t *Story) marginWords(m flood.Margin, r *flood.Result) string {
+	w := t.words
+	switch m.Kind {
+	case flood.MarginEdge:
+		return t.edgeWords(m, r)
+	case flood.MarginDeck:
+		return t.deckWords(m, r)
+	case flood.MarginGM:
+		return fmt.Sprintf("smallest metacentric height (GM) of %s: %s%s", bodyWords(m.Name), w.bothLengths(m.Closest), w.at(m.Time))
+	}
+	return fmt.Sprintf("%s (%s): %s%s", m.Name, m.Kind, w.bothLengths(m.Closest), w.at(m.Time))
+}
+
+func (t *Story) edgeWords(m flood.Margin, r *flood.Result) string {
+	w := t.words
+	if m.Closest > 0 {
+		return fmt.Sprintf("bulkhead %s: the water stayed %s below its top, closest%s", m.Name, w.bothLengths(m.Closest), w.at(m.Time))
+	}
+	text := fmt.Sprintf("bulkhead %s: the water went over its top", m.Name)
+	if first, ok := timeOf(r, flood.Overtopped, m.Name); ok {
+		text += w.at(first)
+	}
+	if !anyFoundered(r) {
+		text += fmt.Sprintf(", at most by %s%s", w.bothLengths(-m.Closest), w.at(m.Time))
+	}
+	return text
+}
+
+func (t *Story) deckWords(m flood.Margin, r *flood.Result) string {
+	w, of := t.words, bodyWords(m.Name)
+	if m.Closest >= 0 {
+		return fmt.Sprintf("least freeboard of %s: %s%s", of, w.bothLengths(m.Closest), w.at(m.Time))
+	}
+	text := fmt.Sprintf("deck edge of %s: it went under water", of)
+	if first, ok := timeOf(r, flood.DeckEdgeUnder, m.Name); ok {
+		text += w.at(first)
+	}
+	if !anyFoundered(r) {
+		text += fmt.Sprintf(", at most by %s%s", w.bothLengths(-m.Closest), w.at(m.Time))
+	}
+	return text
+}
+
+// anyFoundered tells whether a section went under.
+func anyFoundered(r *flood.Result) bool {
+	return slices.ContainsFunc(r.Sections, func(s flood.SectionResult) bool { return !math.IsNaN(s.Foundered) })
+}
+
+// writeMenisci tells where surface tension could decide: which openings and edges would have held water back for good, and
+// which for a while, if they had been dry.
+func (t *Story) writeMenisci(b *bytes.Buffer, r *flood.Result) {
+	forGood := map[string]bool{}
+	var lines []string
+	for _, m := range r.Margins {
+		if m.Kind == flood.MarginMeniscus && m.Closest < 0 {
+			forGood[m.Name] = true
+			lines = append(lines, fmt.Sprintf("%s: the water never stood high enough to break through a dry one; %s more head would have done it", m.Name, t.words.Length(-m.Closest)))
+		}
+	}
+	for _, x := range r.Warnings {
+		held := x.Kind == flood.DryHoleHolds || x.Kind == flood.DryEdgeHolds
+		if held && !forGood[x.Name] {
+			lines = append(lines, fmt.Sprintf("%s: dry, it would have held the first water back, for want of %s of head, and let it through later", x.Name, t.words.Length(x.Value)))
+		}
+	}
+	if len(lines) == 0 {
+		return
+	}
+	fmt.Fprintln(b, "\nWhere a meniscus could decide (a first, dry take differs from the next)")
+	for _, line := range lines {
+		fmt.Fprintf(b, "  %s.\n", line)
+	}
+}

@@ -1,0 +1,125 @@
+package scenarios
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+
+	"github.com/byhead/byhead/flood"
+)
+
+// writeOpposite tells what would have to change for the opposite verdict. What it says of bulkheads is a static balance
+// (see seaLet): where the hull rests in the end, not how it comes there.
+func (t *Story) writeOpposite(b *bytes.Buffer, r *flood.Result) {
+	if len(r.Sections) != 1 || r.GaveUp != nil {
+		return
+	}
+	var lines []string
+	switch r.Fate {
+	case flood.Founders:
+		lines = t.toStayAfloat(r)
+	case flood.Floats:
+		lines = t.toFounder(r)
+	case flood.Capsizes:
+		lines = t.toStayUpright(r)
+	}
+	if len(lines) == 0 {
+		return
+	}
+	fmt.Fprintln(b, "\nFor the opposite verdict (by the balance at rest; run it again to be sure)")
+	for _, line := range lines {
+		fmt.Fprintf(b, "  %s.\n", line)
+	}
+}
+
+// toStayAfloat looks at every bulkhead that water went over, in the order in which it did: would the hull have floated if
+// that one had held, and how high must it be?
+func (t *Story) toStayAfloat(r *flood.Result) (lines []string) {
+	for _, e := range r.Events {
+		k := t.bulkhead(e.Name)
+		if e.Kind != flood.Overtopped || k < 0 {
+			continue
+		}
+		s := newSeaLet(t.vessel)
+		s.closed = k
+		switch s.settle() {
+		case seaLetSinks:
+			lines = append(lines, fmt.Sprintf("bulkhead %s: would not have saved it, not even up to the deck", e.Name))
+		case seaLetCapsizes:
+			lines = append(lines, fmt.Sprintf("bulkhead %s: had it reached up to the deck, the hull would have rolled over", e.Name))
+		case seaLetRests:
+			lines = append(lines, t.heldBy(s, e.Name))
+		}
+	}
+	if len(lines) == 0 {
+		lines = append(lines, "no bulkhead was passed by water that could have held it: fewer or smaller openings, more bulkheads or less weight")
+	}
+	return lines
+}
+
+// heldBy says how much higher a bulkhead must be for the rest that was found with it closed.
+func (t *Story) heldBy(s *seaLet, name string) string {
+	short := -s.edgeHeight(s.closed) / s.pose.Up.Z
+	spec := t.vessel.Bulkheads[s.closed].Spec
+	switch {
+	case short <= 0:
+		return fmt.Sprintf("bulkhead %s: water stands over its top only on the way; at rest with it whole the hull would float, its top %s clear", name, t.words.Length(-short))
+	case spec.Top == nil:
+		return fmt.Sprintf("bulkhead %s: %s higher, and the hull would have come to rest afloat", name, t.words.bothLengths(short))
+	}
+	return fmt.Sprintf("bulkhead %s: %s higher (its top at %s, or up to the deck), and the hull would have come to rest afloat",
+		name, t.words.bothLengths(short), t.words.Length(*spec.Top+short))
+}
+
+// toFounder looks at the bulkhead that the water came closest to without passing it, and at what is left over.
+func (t *Story) toFounder(r *flood.Result) (lines []string) {
+	closest, k := math.Inf(1), -1
+	for _, m := range r.Margins {
+		if i := t.bulkhead(m.Name); m.Kind == flood.MarginEdge && i >= 0 && m.Closest > 0 && m.Closest < closest {
+			closest, k = m.Closest, i
+		}
+	}
+	if k >= 0 {
+		s := newSeaLet(t.vessel)
+		s.removed = k
+		ends := map[seaLetEnd]string{seaLetSinks: "would founder", seaLetCapsizes: "would roll over", seaLetRests: "would float all the same"}
+		if then := ends[s.settle()]; then != "" {
+			lines = append(lines, fmt.Sprintf("bulkhead %s: with its top more than %s lower water would have gone over it, and the hull %s",
+				t.vessel.Bulkheads[k].Spec.Name, t.words.bothLengths(closest), then))
+		}
+	}
+	for _, now := range t.last.bodies {
+		if left := t.vessel.Whole.Form.Volume() - now.Displaced; now.Name == t.vessel.Whole.Name && left > 0 {
+			lines = append(lines, fmt.Sprintf("reserve of buoyancy at the end: %s of hull above the water, so much more water or weight would sink it", t.words.Volume(left)))
+		}
+	}
+	return lines
+}
+
+// toStayUpright tells what stability the hull had while it stood, and what would have given it more. It goes by the heel from
+// which the hull rolled over: past a few degrees it was water, or weight, on one side.
+func (t *Story) toStayUpright(*flood.Result) []string {
+	const leaning = 5 * math.Pi / 180
+	s := t.upright[t.vessel.Whole.Name]
+	if s == nil {
+		return nil
+	}
+	lines := []string{
+		fmt.Sprintf("it rolled over from a heel of %s; its GM was %s at the start and fell to %s%s",
+			t.words.Heel(s.heel), t.words.bothLengths(s.first), t.words.bothLengths(s.least), t.words.at(s.leastAt)),
+	}
+	if math.Abs(s.heel) > leaning {
+		return append(lines, "less water on the low side, a way for it to cross over, or weights lower")
+	}
+	return append(lines, "weights lower, or water that runs across the hull divided by walls along it")
+}
+
+// bulkhead is the index of the named bulkhead with a gap above it, −1 if there is none.
+func (t *Story) bulkhead(name string) int {
+	for i, b := range t.vessel.Bulkheads {
+		if b.Spec.Name == name && b.Passage >= 0 {
+			return i
+		}
+	}
+	return -1
+}
