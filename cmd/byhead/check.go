@@ -1,0 +1,212 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"math"
+
+	"github.com/byhead/byhead/compartment"
+	"github.com/byhead/byhead/hydro"
+	"github.com/byhead/byhead/scenarios"
+	"github.com/spf13/cobra"
+)
+
+func (a *app) checkCommand() *cobra.Command {
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "check FILE",
+		Short: "Read and build everything, run nothing, say what was understood",
+		Long: `Reads a scenario and builds the vessel, runs nothing, and says what was understood: hull, water, masses, spaces with
+their capacities, bulkheads, openings with the numbers of their discharge law, joints, and notes.`,
+		Example:           "  byhead check demo:packet",
+		Args:              oneFile,
+		ValidArgsFunction: completeFile,
+		RunE:              func(c *cobra.Command, args []string) error { return a.check(c.Context(), args[0], asJSON) },
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "print one JSON document")
+	return c
+}
+
+func (a *app) check(ctx context.Context, name string, asJSON bool) error {
+	in, err := a.load(ctx, name)
+	if err != nil {
+		return err
+	}
+	var out bytes.Buffer
+	if asJSON {
+		err = scenarios.WriteJSON(&out, newCheckDocument(in))
+	} else {
+		in.writeCheck(&out)
+	}
+	if err == nil {
+		_, err = a.stdout.Write(out.Bytes())
+	}
+	return err
+}
+
+// writeCheck says what was understood.
+func (in *input) writeCheck(out *bytes.Buffer) {
+	if in.Title != "" {
+		fmt.Fprintln(out, in.Title)
+	}
+	in.writeHull(out)
+	in.writeMasses(out)
+	in.writeSpaces(out)
+	in.writeBulkheads(out)
+	in.writeOpenings(out)
+	in.writeJoints(out)
+	in.writeRun(out)
+	if notes := in.allNotes(); len(notes) > 0 {
+		fmt.Fprintln(out, "\nNotes")
+		for _, n := range notes {
+			fmt.Fprintf(out, "  %s\n", n)
+		}
+	}
+}
+
+func (in *input) writeHull(out *bytes.Buffer) {
+	w, form := in.Words(), in.vessel.Whole.Form
+	lo, hi := form.Bounds()
+	rows := newTable()
+	rows.add("hull", fmt.Sprintf("%s long, %s broad, %s deep", w.Length(hi.X-lo.X), w.Length(hi.Y-lo.Y), w.Length(hi.Z-lo.Z)))
+	rows.add("volume", fmt.Sprintf("%s in %d triangles", w.Volume(form.Volume()), form.Len()))
+	water := in.vessel.Water
+	rows.add("water", fmt.Sprintf("%.2f kg/m3, viscosity %.3f mPa.s, surface tension %.1f mN/m", water.Density, 1e3*water.Viscosity, 1e3*water.SurfaceTension))
+	if !math.IsInf(in.vessel.Depth, 0) {
+		rows.add("depth of the pool", w.Length(in.vessel.Depth))
+	}
+	if w.Scaled() {
+		rows.add("scale", fmt.Sprintf("1:%g, %s long at full size", in.Scale, w.FullLength(hi.X-lo.X)))
+	}
+	fmt.Fprintln(out)
+	rows.write(out)
+}
+
+func (in *input) writeMasses(out *bytes.Buffer) {
+	w, body := in.Words(), in.vessel.Whole
+	fmt.Fprintf(out, "\nMass %s, centre %s from the after end, %s to port, %s above the keel line\n",
+		w.Mass(body.Mass), w.Length(body.Centre.X), w.Length(body.Centre.Y), w.Length(body.Centre.Z))
+	if body.LaterMass > 0 {
+		fmt.Fprintf(out, "To come later: %s\n", w.Mass(body.LaterMass))
+	}
+	rows := newTable("weight", "mass", "from aft", "to port", "above keel", "")
+	for i := range in.vessel.Spec.Weights {
+		x := &in.vessel.Spec.Weights[i]
+		rows.add(x.Name, w.Mass(x.Mass), w.Length(x.At.X), w.Length(x.At.Y), w.Length(x.At.Z), weightWords(w, x))
+	}
+	rows.write(out)
+}
+
+func weightWords(w scenarios.Words, x *compartment.WeightSpec) string {
+	text := "without volume"
+	if x.Density != nil {
+		text = "takes " + w.Volume(x.Mass / *x.Density)
+	}
+	if x.Later {
+		text += ", comes later"
+	}
+	return text
+}
+
+func (in *input) writeSpaces(out *bytes.Buffer) {
+	w := in.Words()
+	rows := newTable("space", "holds", "from", "to", "lowest", "highest", "at the start", "")
+	for _, s := range in.vessel.Spaces {
+		lo, hi := s.Room.Bounds()
+		air := ""
+		if s.Airtight {
+			air = "airtight"
+		}
+		rows.add(s.Name, w.Volume(s.Capacity()), w.Length(lo.X), w.Length(hi.X), w.Length(lo.Z), w.Length(hi.Z), startWords(w, s), air)
+	}
+	fmt.Fprintln(out)
+	rows.write(out)
+}
+
+func startWords(w scenarios.Words, s *compartment.Space) string {
+	if v := s.StartVolume(); v > 0 {
+		return w.Volume(v)
+	}
+	return "dry"
+}
+
+func (in *input) writeBulkheads(out *bytes.Buffer) {
+	w := in.Words()
+	rows := newTable("bulkhead", "at", "top", "open above it")
+	for _, b := range in.vessel.Bulkheads {
+		top, gap := "up to the deck", ""
+		if b.Spec.Top != nil {
+			top = w.Length(*b.Spec.Top)
+		}
+		if b.Passage >= 0 {
+			gap = w.Area(in.vessel.Passages[b.Passage].Figure.Area())
+		}
+		rows.add(b.Spec.Name, w.Length(b.Spec.At), top, gap)
+	}
+	if rows.rows > 0 {
+		fmt.Fprintln(out)
+		rows.write(out)
+	}
+}
+
+// writeOpenings tells the numbers of each law. Below the head of the last column but one more than half of the loss is
+// viscous; a dry start holds back that of the last.
+func (in *input) writeOpenings(out *bytes.Buffer) {
+	w := in.Words()
+	rows := newTable("opening", "from", "to", "area", "C_d", "viscous below", "dry holds")
+	for _, p := range in.vessel.Passages {
+		from, to := in.spaceName(p.From), in.spaceName(p.To)
+		switch {
+		case p.Listed == nil:
+			continue
+		case p.Pump != 0:
+			rows.add(p.Name, from, to, fmt.Sprintf("pump, %.4g l/min", p.Pump*60e3))
+			continue
+		}
+		rows.add(p.Name, from, to, w.Area(p.Figure.Area()), fmt.Sprintf("%.3f", p.Law.Cd),
+			w.Length(viscousHead(p.Law, in.vessel.Water)), w.Length(p.Law.Breaking/(in.vessel.Water.Density*hydro.Gravity)))
+	}
+	if rows.rows > 0 {
+		fmt.Fprintln(out)
+		rows.write(out)
+		fmt.Fprintln(out, "  (viscous below: the head at which half of the loss is viscous; dry holds: the head that a dry opening keeps back)")
+	}
+}
+
+// viscousHead is the head, m, at which the viscous and the jet's part of a law are equal: Δp = 2 Jet v² at v = Creep/Jet.
+func viscousHead(o hydro.Orifice, water hydro.Water) float64 {
+	return 2 * o.Creep * o.Creep / o.Jet / (water.Density * hydro.Gravity)
+}
+
+func (in *input) spaceName(i int) string {
+	if i == compartment.Outside {
+		return "outside"
+	}
+	return in.vessel.Spaces[i].Name
+}
+
+func (in *input) writeJoints(out *bytes.Buffer) {
+	w := in.Words()
+	rows := newTable("joint", "at", "abaft", "before", "hogging", "sagging", "shear")
+	limit := func(x *float64, unit string) string {
+		if x == nil {
+			return "holds"
+		}
+		return fmt.Sprintf("%.4g %s", *x, unit)
+	}
+	for _, j := range in.vessel.Spec.Joints {
+		rows.add(j.Name, w.Length(j.At), j.Sections[0], j.Sections[1],
+			limit(j.Holds.Hogging, "N.m"), limit(j.Holds.Sagging, "N.m"), limit(j.Holds.Shear, "N"))
+	}
+	if rows.rows > 0 {
+		fmt.Fprintln(out)
+		rows.write(out)
+	}
+}
+
+func (in *input) writeRun(out *bytes.Buffer) {
+	w := in.Words()
+	fmt.Fprintf(out, "\nRun up to %s, samples every %s, motion %s, menisci %s, tolerance %g\n",
+		w.Time(in.Run.Until), w.Time(in.Run.Every), in.Run.Motion, in.Run.Menisci, in.Run.Tolerance)
+}

@@ -1,0 +1,186 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"os"
+
+	"github.com/byhead/byhead/flood"
+	"github.com/byhead/byhead/scenarios"
+	"github.com/spf13/cobra"
+)
+
+// sinkFlags are what the command line says of a run.
+type sinkFlags struct {
+	json      bool
+	trace     string
+	tolerance float64 // 0: as the scenario says
+}
+
+func (a *app) sinkCommand() *cobra.Command {
+	var f sinkFlags
+	c := &cobra.Command{
+		Use:   "sink FILE",
+		Short: "Step the flooding through time: what happens, the verdict, the margins",
+		Long: `Steps the flooding through time and tells what happens in order of time, the verdict, and how close things came to
+turning out otherwise. --json gives the same as one document, --trace a table of every sample.`,
+		Example:           "  byhead sink demo:packet\n  byhead sink model.yaml --json\n  byhead sink model.yaml --trace model-trace.csv",
+		Args:              oneFile,
+		ValidArgsFunction: completeFile,
+		RunE: func(c *cobra.Command, args []string) error {
+			if err := f.check(c); err != nil {
+				return err
+			}
+			return a.sink(c.Context(), args[0], f)
+		},
+	}
+	c.Flags().BoolVar(&f.json, "json", false, "print one JSON document")
+	c.Flags().StringVar(&f.trace, "trace", "", "write every sample to `FILE.csv`")
+	c.Flags().Float64Var(&f.tolerance, "tolerance", 0, "error of a step as a share of each space (1e-12 to 0.1; default: the scenario's, 1e-5)")
+	return c
+}
+
+func (f *sinkFlags) check(c *cobra.Command) error {
+	switch {
+	case c.Flags().Changed("tolerance") && !(f.tolerance >= 1e-12 && f.tolerance <= 0.1):
+		return usage("--tolerance %g is out of range; a number from 1e-12 to 0.1", f.tolerance)
+	case c.Flags().Changed("trace") && (f.trace == "" || f.trace == "-"):
+		return usage("--trace needs a file's name, such as --trace model-trace.csv; standard output is for the results")
+	}
+	return nil
+}
+
+// sink runs a scenario: read and build it, begin the trace, step to the end, put the trace in its place, print.
+func (a *app) sink(ctx context.Context, name string, f sinkFlags) error {
+	in, err := a.load(ctx, name)
+	if err != nil {
+		return err
+	}
+	a.tellNotes(in)
+	trace, err := a.beginTrace(f.trace)
+	if err != nil {
+		return err
+	}
+	story := scenarios.NewStory(in.Scenario, in.vessel)
+	var rows *scenarios.Trace
+	settings := in.settings()
+	settings.Samples = story.Sample
+	if f.tolerance != 0 {
+		settings.Tolerance = f.tolerance
+	}
+	if trace != nil {
+		rows = scenarios.NewTrace(trace, in.vessel)
+		settings.Samples = func(s *flood.Sample) { story.Sample(s); rows.Row(s) }
+	}
+	result, err := a.step(ctx, in, settings)
+	if err != nil {
+		if trace != nil {
+			trace.Discard()
+		}
+		return err
+	}
+	failed := endTrace(trace, rows, f.trace)
+	if err := a.printSink(in, story, result, f.json); err != nil {
+		return err
+	}
+	if failed == nil && result.GaveUp != nil {
+		failed = errors.New(in.Words().Failure(result.GaveUp)) // its results are printed all the same
+	}
+	return failed
+}
+
+// settings are the scenario's, as the engine takes them.
+func (in *input) settings() flood.Settings {
+	r := in.Run
+	return flood.Settings{
+		Until: r.Until, Every: r.Every, Motion: flood.Motion(r.Motion), Keel: r.Keel, Menisci: flood.Menisci(r.Menisci),
+		Tolerance: r.Tolerance,
+		AddedMass: &r.AddedMass, LinearDamping: &r.LinearDamping, QuadraticDamping: &r.QuadraticDamping,
+	}
+}
+
+// step runs to the end, and shows how far it has come.
+func (a *app) step(ctx context.Context, in *input, settings flood.Settings) (*flood.Result, error) {
+	r, err := flood.Start(in.vessel, settings)
+	if err != nil {
+		return nil, err
+	}
+	m := a.newMeter(settings.Until)
+	defer m.erase()
+	for s, err := range r.Steps(ctx) {
+		if err != nil {
+			return nil, err
+		}
+		m.at(s.Time)
+	}
+	return r.Result(), nil
+}
+
+// printSink prints the results, in one go, and tells the warnings.
+func (a *app) printSink(in *input, story *scenarios.Story, r *flood.Result, asJSON bool) error {
+	for _, w := range r.Warnings {
+		a.tell("warning", in.Words().Warning(w))
+	}
+	var out bytes.Buffer
+	var err error
+	if asJSON {
+		err = scenarios.WriteJSON(&out, scenarios.NewSinkDocument(in.Scenario, r))
+	} else {
+		err = story.Write(&out, r)
+	}
+	if err == nil {
+		_, err = a.stdout.Write(out.Bytes())
+	}
+	return err
+}
+
+// beginTrace opens the trace, nil where none is asked for. A file that is there and is no trace is not written over: a
+// scenario's table of offsets is a .csv too.
+func (a *app) beginTrace(name string) (*pending, error) {
+	if name == "" {
+		return nil, nil
+	}
+	path := a.path(name)
+	if info, err := os.Stat(path); err == nil && info.Mode().IsRegular() && info.Size() > 0 {
+		if !beginsWith(path, "time_s,") {
+			return nil, fmt.Errorf("%s exists and is not a trace; another name, or move it away", name)
+		}
+	}
+	p, err := begin(path)
+	if err != nil {
+		return nil, traceFailed(name, err)
+	}
+	return p, nil
+}
+
+func beginsWith(path, text string) bool {
+	file, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer file.Close()
+	head := make([]byte, len(text))
+	n, _ := file.Read(head)
+	return string(head[:n]) == text
+}
+
+// endTrace puts a whole trace in its place, or leaves nothing.
+func endTrace(p *pending, rows *scenarios.Trace, name string) error {
+	if p == nil {
+		return nil
+	}
+	if err := rows.Finish(); err != nil {
+		p.Discard()
+		return traceFailed(name, err)
+	}
+	if err := p.Commit(); err != nil {
+		return traceFailed(name, err)
+	}
+	return nil
+}
+
+func traceFailed(name string, err error) error {
+	return fmt.Errorf("the trace %s cannot be written: %w", name, errors.New(plain(err)))
+}
