@@ -74,20 +74,20 @@ func anyFoundered(r *flood.Result) bool {
 	return slices.ContainsFunc(r.Sections, func(s flood.SectionResult) bool { return !math.IsNaN(s.Foundered) })
 }
 
-// writeMenisci tells where surface tension could decide: which openings and edges would have held water back for good, and
-// which for a while, if they had been dry.
+// writeMenisci tells where surface tension could decide: which openings and edges, if dry, hold back more head than they met,
+// and which would have held the first water back for a while. A run cannot tell more of a head that it did not let build up.
 func (t *Story) writeMenisci(b *bytes.Buffer, r *flood.Result) {
-	forGood := map[string]bool{}
+	neverMet := map[string]bool{}
 	var lines []string
 	for _, m := range r.Margins {
 		if m.Kind == flood.MarginMeniscus && m.Closest < 0 {
-			forGood[m.Name] = true
-			lines = append(lines, fmt.Sprintf("%s: the water never stood high enough to break through a dry one; %s more head would have done it", m.Name, t.words.Length(-m.Closest)))
+			neverMet[m.Name] = true
+			lines = append(lines, fmt.Sprintf("%s: dry, it holds back %s more head than ever stood at it in this run; the water would first have risen further, or stayed out", m.Name, t.words.Length(-m.Closest)))
 		}
 	}
 	for _, x := range r.Warnings {
 		held := x.Kind == flood.DryHoleHolds || x.Kind == flood.DryEdgeHolds
-		if held && !forGood[x.Name] {
+		if held && !neverMet[x.Name] {
 			lines = append(lines, fmt.Sprintf("%s: dry, it would have held the first water back, for want of %s of head, and let it through later", x.Name, t.words.Length(x.Value)))
 		}
 	}

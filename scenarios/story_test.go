@@ -149,7 +149,7 @@ For the opposite verdict (by the balance at rest; run it again to be sure)
   weights lower, or water that runs across the hull divided by walls along it.
 
 Where a meniscus could decide (a first, dry take differs from the next)
-  cut: the water never stood high enough to break through a dry one; 1.0 mm more head would have done it.
+  cut: dry, it holds back 1.0 mm more head than ever stood at it in this run; the water would first have risen further, or stayed out.
 `
 	if diff := cmp.Diff(want, out.String()); diff != "" {
 		t.Error(diff)
