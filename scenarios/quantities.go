@@ -168,8 +168,11 @@ func (w Words) sided(rad float64, positive, negative string) string {
 	return text + " " + negative
 }
 
-// decimals writes a number to so many decimals, never as a negative zero.
+// decimals writes a number to so many decimals, never as a negative zero; what is no number is a dash.
 func decimals(x float64, n int) string {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return "–"
+	}
 	text := strconv.FormatFloat(x, 'f', n, 64)
 	for _, c := range text {
 		if c >= '1' && c <= '9' {

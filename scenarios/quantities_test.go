@@ -55,6 +55,7 @@ func TestOtherQuantities(t *testing.T) {
 		mm.Heel(0.01):             "0.57° to starboard",
 		mm.Heel(math.NaN()):       "–",
 		decimals(-0.004, 2):       "0.00",
+		decimals(math.NaN(), 2):   "–",
 		mm.both(3):                "3.0 s",
 		mm.bothLengths(0.0123456): "12.3 mm",
 	} {

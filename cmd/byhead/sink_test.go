@@ -135,6 +135,34 @@ func TestTraceThatCannotBeWritten(t *testing.T) {
 	}
 }
 
+// The results of a long run are not lost with its trace.
+func TestTraceThatFailsAtTheEnd(t *testing.T) {
+	const full = "/dev/full" // Linux: every write to it fails for want of room
+	if _, err := os.Stat(full); err != nil {
+		t.Skip("there is no ", full)
+	}
+	o := byhead(t, nil, "", "sink", "tub.yaml", "--trace", full)
+	o.want(t, statusFailed, "The hull founders", "the trace /dev/full cannot be written: no space left on device")
+	if info, err := os.Stat(full); err != nil || info.Mode().IsRegular() {
+		t.Errorf("the device is gone: %v, %v", info, err)
+	}
+}
+
+// A trace goes to where a link leads, and the link stays.
+func TestTraceThroughALink(t *testing.T) {
+	dir := t.TempDir()
+	write(t, dir, "tub.yaml", tub)
+	write(t, dir, "real.csv", "")
+	if err := os.Symlink("real.csv", filepath.Join(dir, "link.csv")); err != nil {
+		t.Skip("no symbolic links here: ", err)
+	}
+	byheadIn(t, dir, "", "sink", "tub.yaml", "--trace", "link.csv").want(t, statusDone, "founders", "note: weights: 200 g")
+	info, err := os.Lstat(filepath.Join(dir, "link.csv"))
+	if err != nil || info.Mode()&os.ModeSymlink == 0 || !beginsWith(filepath.Join(dir, "real.csv"), "time_s,") {
+		t.Errorf("the link is %v, %v; the file behind it is no trace", info, err)
+	}
+}
+
 // A run that is stopped leaves nothing behind, and says nothing on standard output.
 func TestInterrupted(t *testing.T) {
 	dir := t.TempDir()
