@@ -73,34 +73,55 @@ func (f *Floater) Surfaces() []Surface { return f.surfaces }
 // Levels brings the water in every space to rest for an up direction. water: m³ in each of the body's spaces.
 func (f *Floater) Levels(up r3.Vec, water []float64) {
 	for i := range f.surfaces {
-		f.level(i, up, water[i])
+		f.Level(i, up, water[i])
 	}
 }
 
-// level brings the water in space i to rest.
-func (f *Floater) level(i int, up r3.Vec, water float64) {
+// Level brings m³ of water in space i of the body to rest for an up direction.
+func (f *Floater) Level(i int, up r3.Vec, water float64) {
 	s, sp := &f.surfaces[i], f.Body.Spaces[i]
-	s.Volume = water
-	s.Low, s.High = sp.Room.Reach(up)
-	capacity := sp.Capacity()
-	if water <= 0 {
-		*s = Surface{Volume: water, Level: s.Low, Low: s.Low, High: s.High}
+	low, high := sp.Room.Reach(up)
+	switch {
+	case water <= 0:
+		*s = Surface{Volume: water, Level: low, Low: low, High: high}
 		return
-	}
-	if water >= capacity {
-		*s = Surface{Volume: water, Level: s.High, Low: s.Low, High: s.High, Moment: r3.Scale(water, sp.Room.Centroid())}
+	case water >= sp.Capacity():
+		*s = Surface{Volume: water, Level: high, Low: low, High: high, Moment: r3.Scale(water, sp.Room.Centroid())}
 		return
 	}
 	near := s.Level
-	if !(near > s.Low && near < s.High) {
+	if !(near > low && near < high) {
 		near = nan
 	}
-	level, below, queries := sp.Room.Offset(up, water/sp.Fraction, near)
+	height, below, queries := sp.Room.Offset(up, water/sp.Fraction, near)
 	f.SpaceQueries += queries
-	s.Level = level
-	s.Moment = r3.Scale(sp.Fraction, below.Moment)
-	s.Area = sp.Fraction * below.Area
-	s.Centre, s.Second = aboutCentre(below, sp.Fraction)
+	s.set(below, sp.Fraction)
+	s.Volume, s.Level, s.Low, s.High = water, height, low, high
+}
+
+// Fill lets the water in space i of the body stand at a height along up, and finds how much of it that is: one query. Above
+// its highest point the space is full.
+func (f *Floater) Fill(i int, up r3.Vec, height float64) {
+	s, sp := &f.surfaces[i], f.Body.Spaces[i]
+	low, high := sp.Room.Reach(up)
+	switch {
+	case height >= high:
+		f.Level(i, up, sp.Capacity())
+	case height <= low:
+		f.Level(i, up, 0)
+	default:
+		f.SpaceQueries++
+		s.set(sp.Room.Below(planeAt(up, height)), sp.Fraction)
+		s.Level, s.Low, s.High = height, low, high
+	}
+}
+
+// set takes the integrals of the room below the surface over, times the share that is water.
+func (s *Surface) set(below solid.Below, fraction float64) {
+	s.Volume = fraction * below.Volume
+	s.Moment = r3.Scale(fraction, below.Moment)
+	s.Area = fraction * below.Area
+	s.Centre, s.Second = aboutCentre(below, fraction)
 }
 
 // aboutCentre is the centroid of a cut and its second moments about it, times a factor.

@@ -11,6 +11,7 @@ import (
 // estimated error as a multiple of the tolerance.
 func (r *Run) attempt(h float64) (err float64, v verdict) {
 	copy(r.rates[0], r.now.rate)
+	r.letsDown = 0
 	r.trial[0].copyFrom(&r.now)
 	for i := 1; i < stages; i++ {
 		s := &r.trial[i]
@@ -24,9 +25,44 @@ func (r *Run) attempt(h float64) (err float64, v verdict) {
 	}
 	err = r.estimate(h)
 	r.next.copyFrom(&r.trial[stages-1])
+	if !r.sameRest() {
+		return 0, lostRest
+	}
 	r.finishFlows(h)
 	return err, found
 }
+
+// sameRest tells whether the bodies ended in the rest that the fall of their energy leads to from where the step began: the
+// stages' iterations only know that they stand in some rest. Asked only where a body turned far or over the upright, or had to
+// be let down.
+func (r *Run) sameRest() bool {
+	if r.set.Motion == Held {
+		return true
+	}
+	for k := range r.bodies {
+		b, start, end := &r.bodies[k], r.now.pose[k], r.next.pose[k]
+		crossed := start.Up.Y*end.Up.Y < 0 && math.Abs(end.Up.Y) > 1e-6
+		turn := turned(start, end)
+		if r.letsDown == 0 && turn < turnAsked && !crossed {
+			continue
+		}
+		for i, g := range b.spaces {
+			b.water[i] = r.next.water[g]
+		}
+		balance := b.balance // the step's own, which the pose's rate of change is found from
+		rest := b.floater.Settle(start, b.water, compartment.SearchStride/5, nil)
+		b.floater.Levels(end.Up, b.water)
+		b.balance = balance
+		r.stats.PoseSolves++
+		if !rest.Stable || turned(rest.Pose, end) > 0.3*turn+1e-4 {
+			return false
+		}
+	}
+	return true
+}
+
+// turnAsked is the turn in a step, rad, from which the rest that it leads to is looked at again.
+const turnAsked = 0.02
 
 // base sets r.from to the waters at the step's start with what flowed in the earlier stages, as stage i counts them.
 func (r *Run) base(i int, h float64) {
@@ -121,9 +157,7 @@ func (r *Run) estimate(h float64) float64 {
 	}
 	worst := 0.0
 	for i := range r.spaces {
-		if sp := &r.spaces[i]; !sp.full {
-			worst = math.Max(worst, math.Abs(r.from[i])/sp.capacity)
-		}
+		worst = math.Max(worst, math.Abs(r.from[i])/r.spaces[i].capacity)
 	}
 	return worst / (errorShare * r.set.Tolerance)
 }

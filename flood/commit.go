@@ -109,29 +109,60 @@ func (r *Run) noteOnTheWay(h float64) {
 	}
 }
 
-// restart finds the flows at the present state anew, after something jumped, and how long the first step may be.
+// restart finds the flows at the present state anew, after something jumped, and how long the first step may be. The heads
+// of full spaces are those at which what flows in flows out; where that would be under the brim, the space is only just full.
 func (r *Run) restart() {
 	r.hasPast = false
 	r.bent = firstBent
-	for range len(r.spaces) + 2 {
+	r.settleWaters(&r.now)
+	for i := range r.spaces {
+		sp := &r.spaces[i]
+		sp.byHead, sp.pinned = r.now.water[i] >= brim*sp.capacity, false
+		w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
+		if !sp.byHead || !(r.now.head[i] > w.High) {
+			r.now.head[i] = w.Level
+		}
+	}
+	for range len(r.spaces) + 1 {
 		r.trial[0].copyFrom(&r.now)
 		copy(r.from, r.now.water)
 		r.freshSpeeds(&r.trial[0])
 		if r.solve(0, r.from, &r.trial[0]) != found {
-			r.flounder = true // the next step finds out why
-			break
+			break // the next step finds out why
 		}
-		r.flounder = false
-		copy(r.now.rate, r.trial[0].rate)
-		copy(r.now.speed, r.trial[0].speed)
-		copy(r.now.head, r.trial[0].head)
-		copy(r.now.pose, r.trial[0].pose)
-		if !r.reopen() {
+		if !r.pin(&r.trial[0]) {
+			r.now.copyFrom(&r.trial[0])
 			break
 		}
 	}
 	r.turn(&r.now)
 	r.length, r.limit = r.firstLength(), ByEvent
+}
+
+// pin takes the spaces that are full but would stand under the brim by their flows out of the unknowns, and tells whether
+// there were any.
+func (r *Run) pin(s *state) (any bool) {
+	for i := range r.spaces {
+		sp := &r.spaces[i]
+		w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
+		if sp.byHead && !sp.pinned && s.head[i] < w.High {
+			sp.pinned, any = true, true
+			r.now.head[i] = w.High
+		}
+	}
+	return any
+}
+
+// chooseUnknowns takes the water of a space as the unknown of the next step, or where it is more than half full, its head.
+func (r *Run) chooseUnknowns() {
+	for i := range r.spaces {
+		sp := &r.spaces[i]
+		sp.pinned = false
+		sp.byHead = r.now.water[i] > sp.capacity/2
+		if head, _ := r.head(i, &r.now); !math.IsInf(head, -1) {
+			r.now.head[i] = head
+		}
+	}
 }
 
 // freshSpeeds sets every port's nominal speed to what the present heads drive.
@@ -146,20 +177,6 @@ func (r *Run) freshSpeeds(s *state) {
 			s.speed[j] = p.speedAt(r.weight * p.drop)
 		}
 	}
-}
-
-// reopen gives air to the full spaces whose highest point would stand below its pressure, and tells whether there were any.
-func (r *Run) reopen() (any bool) {
-	r.settleWaters(&r.now)
-	for i := range r.spaces {
-		sp := &r.spaces[i]
-		if sp.full && r.now.head[i] < r.bodies[sp.body].floater.Surfaces()[sp.local].High {
-			sp.full = false
-			sp.switched++
-			any = true
-		}
-	}
-	return any
 }
 
 // firstLength is a step over which no space gains more than a small share of its room, by the root of the tolerance that

@@ -36,10 +36,6 @@ func (r *Run) happen(w *watch, time float64) (jumps bool) {
 	switch w.kind {
 	case watchFilled:
 		return r.fill(w.index, time)
-	case watchDrained:
-		r.spaces[w.index].full = false
-		r.spaces[w.index].switched++
-		return true
 	case watchOvertopped:
 		if !r.overtopped[w.index] {
 			r.overtopped[w.index] = true
@@ -63,12 +59,9 @@ func (r *Run) happen(w *watch, time float64) (jumps bool) {
 	return r.happenToBody(w, time)
 }
 
-// fill makes a space full: its head becomes an unknown.
+// fill puts down that a space is full. What flows in then has to flow out, and the heads jump to where it does.
 func (r *Run) fill(i int, time float64) bool {
 	sp := &r.spaces[i]
-	sp.full = true
-	sp.switched++
-	r.now.head[i] = r.now.pose[sp.body].Sea
 	if !r.filled[i] {
 		r.filled[i] = true
 		r.note(Filled, sp.Name, r.bodies[sp.body].Name, time)

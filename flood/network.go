@@ -14,8 +14,8 @@ type space struct {
 	body     int     // index into Run.bodies
 	local    int     // index into the body's own spaces
 	capacity float64 // m³
-	full     bool    // it has no free surface: its head is an unknown of its own
-	switched int     // how often it has filled or opened again
+	byHead   bool    // the unknown of a step is its head, not its water: see equations
+	pinned   bool    // full to the brim, yet not under pressure
 }
 
 // body is something that floats in a run.
@@ -46,6 +46,7 @@ type port struct {
 	drop     float64 // difference of heads, m, both counted from the lowest point of the opening that can flow
 	wetA     bool    // whether the drop follows that side's head
 	wetB     bool
+	wet      float64 // area under water on one side at least, m²
 }
 
 // look brings the port's view up to date.
@@ -56,21 +57,33 @@ func (p *port) look(up r3.Vec) {
 	}
 }
 
+// brim is the share of its capacity from which a space is full.
+const brim = 1 - 1e-11
+
+// head is the height along up to which the water of a space would rise, m; full tells that the space has no surface.
+func (r *Run) head(i int, s *state) (head float64, full bool) {
+	sp := &r.spaces[i]
+	w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
+	switch {
+	case w.Volume >= brim*sp.capacity:
+		return math.Max(w.High, s.head[i]), true
+	case w.Volume <= 0:
+		return math.Inf(-1), false
+	}
+	return w.Level, false
+}
+
 // side is what stands on one side of a port: a space, or the sea.
 func (r *Run) side(index int, b *body, s *state) hydro.Side {
 	if index == compartment.Outside {
 		sea := b.balance.Pose.Sea
 		return hydro.Side{Surface: sea, Head: sea}
 	}
-	sp := &r.spaces[index]
-	if sp.full {
-		return hydro.Side{Surface: math.Inf(1), Head: s.head[index]}
+	head, full := r.head(index, s)
+	if full {
+		return hydro.Side{Surface: math.Inf(1), Head: head}
 	}
-	level := b.floater.Surfaces()[sp.local].Level
-	if s.water[index] <= 0 {
-		return hydro.Side{Surface: math.Inf(-1), Head: math.Inf(-1)}
-	}
-	return hydro.Side{Surface: level, Head: level}
+	return hydro.Side{Surface: head, Head: head}
 }
 
 // evaluate finds the flow of a port at its nominal speed, and from it the flow at the present heads, linearised.
@@ -94,10 +107,14 @@ func (r *Run) evaluate(j int, s *state) {
 		p.flow, p.byA, p.byB, p.drop, s.speed[j] = 0, 0, 0, 0, 0
 		return
 	}
+	p.wet = p.view.AreaBelow(math.Max(ha, hb))
+	if v := s.speed[j]; v > 0 && !p.wetA || v < 0 && !p.wetB { // nothing there to flow that way
+		s.speed[j] = p.speedAt(r.weight * p.drop)
+	}
 	// the head on the higher side is put where the nominal speed has it
 	driven := p.pressure(s.speed[j]) / r.weight
 	var missA, missB float64
-	if s.speed[j] >= 0 {
+	if v := s.speed[j]; v > 0 || v == 0 && p.drop >= 0 {
 		from = shifted(from, hb+driven)
 		missA = ha - from.Head
 	} else {
@@ -126,7 +143,7 @@ func (r *Run) pump(p *port, s *state) {
 	if p.Pump < 0 {
 		source = p.To
 	}
-	if source == compartment.Outside || r.spaces[source].full {
+	if source == compartment.Outside {
 		return
 	}
 	sp := &r.spaces[source]

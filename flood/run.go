@@ -33,6 +33,7 @@ type Run struct {
 	crossed         []float64 // m³ through each port in the step
 	bent            float64   // how far Newton's iteration is from straight: next change / change²
 
+	letsDown    int // how often a body had to be let down in this attempt
 	extrapolate [stages][stages]float64
 	length      float64 // of the next step, s
 	limit       Limit   // what set it
@@ -162,13 +163,13 @@ func (r *Run) begin() {
 			r.failedStart = true
 		}
 	}
-	for i := range r.spaces {
-		sp := &r.spaces[i]
-		sp.full = r.now.water[i] >= sp.capacity
-		r.now.head[i] = r.now.pose[sp.body].Sea
-	}
 	r.account0.open(r.now.water)
 	r.startStory()
+	for i := range r.spaces {
+		sp := &r.spaces[i]
+		r.filled[i] = r.now.water[i] >= brim*sp.capacity
+		r.now.head[i] = r.now.pose[sp.body].Sea
+	}
 	r.startSwitches()
 	r.startWatches()
 	r.restart()

@@ -73,25 +73,21 @@ func (r *Run) take(s *state, event bool) {
 	r.set.Samples(&r.sample)
 }
 
-// polish takes Newton's step to the rest from where the interpolant has it, which is near; where that was longer than a
-// ten-thousandth, another one.
+// polish takes Newton's step to the rest from where the interpolant has it, which is near: one step where that is short, a
+// search where it is not, as just after a stability is lost, where poses move like a square root.
 func (r *Run) polish(k int, s *state) {
 	b := &r.bodies[k]
-	for range 4 {
-		h, x, pivots := flat(&b.balance.Hessian), b.balance.Gradient, [3]int{}
-		if b.floater.Stiffness(&b.balance) <= 0 || !solveDense(h[:], x[:], pivots[:]) {
-			return
-		}
-		size := math.Max(math.Hypot(x[0], x[1]), math.Abs(x[2])/b.floater.Length())
-		if size > 0.01 {
-			return
-		}
+	h, x, pivots := flat(&b.balance.Hessian), b.balance.Gradient, [3]int{}
+	stable := b.floater.Stiffness(&b.balance) > 0 && solveDense(h[:], x[:], pivots[:])
+	if size := math.Max(math.Hypot(x[0], x[1]), math.Abs(x[2])/b.floater.Length()); stable && size < 1e-5 {
 		s.pose[k] = b.balance.Pose.Turned(b.balance.Pitch, b.balance.Roll, -x[0], -x[1], -x[2])
-		if size < 1e-4 {
-			b.balance.Displaced = b.balance.Load
-			return
-		}
-		b.floater.Balance(s.pose[k], b.water, &b.balance)
+		b.balance.Displaced = b.balance.Load
+		return
+	}
+	rest := b.floater.Settle(s.pose[k], b.water, compartment.FallStride, nil)
+	if rest.Stable && turned(rest.Pose, s.pose[k]) < 2*farFromRest {
+		s.pose[k] = rest.Pose
+		b.floater.Balance(rest.Pose, b.water, &b.balance)
 	}
 }
 
@@ -116,9 +112,9 @@ func (r *Run) bodySample(k int, s *state) BodySample {
 func (r *Run) spaceSample(i int, s *state) SpaceSample {
 	sp := &r.spaces[i]
 	w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
-	out := SpaceSample{Name: sp.Name, Water: s.water[i], Depth: math.Max(0, w.Level-w.Low), Full: sp.full}
-	if sp.full {
-		out.Air = r.weight * (s.head[i] - w.High)
+	out := SpaceSample{Name: sp.Name, Water: s.water[i], Depth: math.Max(0, w.Level-w.Low)}
+	if head, full := r.head(i, s); full {
+		out.Full, out.Air = true, r.weight*(head-w.High)
 	}
 	return out
 }

@@ -18,8 +18,7 @@ type saved struct {
 	HasPast, Flounder, FailedStart bool
 	PastLength, Bent, Length       float64
 	Limit                          Limit
-	Full, Open, On                 []bool
-	Switched                       []int
+	ByHead, Open, On               []bool
 	Before                         []float64
 	Level                          []float64 // where each space's water was last found, from which it is sought next
 	Due                            []float64
@@ -66,7 +65,7 @@ func (r *Run) Save() ([]byte, error) {
 	}
 	for i := range r.spaces {
 		sp := &r.spaces[i]
-		s.Full, s.Switched = append(s.Full, sp.full), append(s.Switched, sp.switched)
+		s.ByHead = append(s.ByHead, sp.byHead)
 		s.Level = append(s.Level, r.bodies[sp.body].floater.Surfaces()[sp.local].Level)
 	}
 	for j := range r.ports {
@@ -139,7 +138,7 @@ func (r *Run) restore(s *saved) {
 	r.flowEvaluations, r.stats = s.FlowEvaluations, s.Stats
 	for i := range r.spaces {
 		sp := &r.spaces[i]
-		sp.full, sp.switched = s.Full[i], s.Switched[i]
+		sp.byHead = s.ByHead[i]
 		r.bodies[sp.body].floater.Surfaces()[sp.local].Level = s.Level[i]
 	}
 	for j := range r.ports {

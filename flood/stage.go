@@ -9,11 +9,14 @@ import (
 
 // equations are those of one implicit stage,
 //
-//	V = base + hg·(inflow)   of every space with a surface
-//	0 = inflow               of every full space, whose head is the unknown
+//	V = base + hg·(inflow)   of every space
 //	0 = ∂E/∂pose             of every body
 //
-// linearised about a trial state: a sparse block of the spaces, and three columns and rows for each body's pose.
+// linearised about a trial state: a sparse block of the spaces, and three columns and rows for each body's pose. The unknown
+// of a space that is less than half full is its water V, of which the head is a function; of one that is fuller it is its
+// head, of which the water is a function that goes on smoothly to V = capacity above the highest point. So a space fills,
+// stands under pressure and empties again by one and the same equation: once V cannot grow, what flows in flows out, and the
+// head is what makes it so.
 type equations struct {
 	spaces *profile
 	rest   []float64   // right-hand side of the spaces, then their change
@@ -53,13 +56,20 @@ const (
 	lostRest         // the rest that the body stood in is no minimum any more
 )
 
-const maxIterations = 14
+// How many iterations a stage may take, and the search for the flows after a jump, which starts from far away.
+const (
+	maxIterations = 14
+	maxFromAfar   = 60
+)
 
 // solve finds the state of a stage from a guess in s: water = base + hg × inflow, full spaces in balance, bodies at rest.
 // The flows come back in s.rate, and s.water is made of base and of them, so that nothing is lost between spaces.
 func (r *Run) solve(hg float64, base []float64, s *state) verdict {
-	before := math.Inf(1)
-	for iteration := range maxIterations {
+	before, most := math.Inf(1), maxIterations
+	if hg == 0 {
+		most = maxFromAfar
+	}
+	for iteration := range most {
 		r.stats.Iterations++
 		if !r.weigh(s) {
 			return lostRest
@@ -75,7 +85,7 @@ func (r *Run) solve(hg float64, base []float64, s *state) verdict {
 		}
 		size := r.apply(hg, s)
 		r.allow(hg, s)
-		if math.IsNaN(size) || iteration > 3 && size > 2*before {
+		if math.IsNaN(size) || hg > 0 && iteration > 3 && size > 2*before {
 			return astray
 		}
 		if r.near(size, before, iteration) {
@@ -122,16 +132,13 @@ const iterationShare = 0.02
 func (r *Run) weigh(s *state) (ok bool) {
 	for k := range r.bodies {
 		b := &r.bodies[k]
-		for i, g := range b.spaces {
-			b.water[i] = s.water[g]
-		}
+		r.fillSpaces(b, s.pose[k].Up, s)
 		if r.set.Motion == Held {
 			b.balance.Pose = s.pose[k]
 			b.balance.Pitch, b.balance.Roll = compartment.Tangents(s.pose[k].Up)
-			b.floater.Levels(s.pose[k].Up, b.water)
 			continue
 		}
-		b.floater.Balance(s.pose[k], b.water, &b.balance)
+		b.floater.Weigh(s.pose[k], &b.balance)
 		if b.soft = b.floater.Stiffness(&b.balance); b.soft > 0 {
 			continue
 		}
@@ -142,9 +149,26 @@ func (r *Run) weigh(s *state) (ok bool) {
 	return true
 }
 
+// fillSpaces brings a body's waters to rest, by head where that is the unknown and by volume elsewhere, and takes the other
+// of the two over into the state.
+func (r *Run) fillSpaces(b *body, up r3.Vec, s *state) {
+	surfaces := b.floater.Surfaces()
+	for i, g := range b.spaces {
+		if r.spaces[g].byHead {
+			b.floater.Fill(i, up, s.head[g])
+			s.water[g] = surfaces[i].Volume
+		} else {
+			b.floater.Level(i, up, s.water[g])
+			s.head[g] = surfaces[i].Level
+		}
+		b.water[i] = s.water[g]
+	}
+}
+
 // letDown finds the stable rest next to the one that the step began in.
 func (r *Run) letDown(b *body, k int, s *state) bool {
 	r.stats.PoseSolves++
+	r.letsDown++
 	start := r.now.pose[k]
 	rest := b.floater.Settle(start, b.water, compartment.SearchStride/5, nil)
 	if !rest.Stable || turned(rest.Pose, start) > farFromRest {
@@ -175,13 +199,8 @@ func (r *Run) linearise(hg float64, base []float64, s *state) {
 	}
 	clear(e.schur)
 	for i := range r.spaces {
-		if r.spaces[i].full {
-			e.rest[i] = 0
-			e.spaces.add(i, i, idleShare*r.spaces[i].capacity/r.size)
-			continue
-		}
 		e.rest[i] = base[i] - s.water[i]
-		e.spaces.add(i, i, 1)
+		r.enterSpace(i)
 	}
 	for j := range r.ports {
 		if p := &r.ports[j]; p.open && (p.flow != 0 || p.byA != 0 || p.byB != 0) {
@@ -196,13 +215,37 @@ func (r *Run) linearise(hg float64, base []float64, s *state) {
 	}
 }
 
-// idleShare of a full space's capacity, per second and per length of head, is what ties it to the head it had: far under
-// rounding wherever a real opening leads out of it, and decisive where none does.
+// enterSpace puts how a space's water changes with its own unknown, and with the pose, into its equation.
+func (r *Run) enterSpace(i int) {
+	e, sp := &r.eq, &r.spaces[i]
+	if !sp.byHead {
+		e.spaces.add(i, i, 1)
+		return
+	}
+	w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
+	e.spaces.add(i, i, w.Area+idleShare*sp.capacity/r.size)
+	if e.hg == 0 {
+		e.rest[i] = 0 // the water is given, and the head is sought
+	}
+	if sp.pinned {
+		e.spaces.add(i, i, 1)
+	}
+	if b := &r.bodies[sp.body]; w.Area > 0 && r.set.Motion != Held {
+		e.column[3*sp.body][i] -= w.Area * r3.Dot(w.Centre, b.balance.Pitch)
+		e.column[3*sp.body+1][i] -= w.Area * r3.Dot(w.Centre, b.balance.Roll)
+	}
+}
+
+// idleShare of a space's capacity per length of head ties a full one to the head it had: far under rounding wherever a real
+// opening leads out of it, and decisive where none does.
 const idleShare = 1e-15
 
 // share is the factor of the flows in a space's equation.
 func (r *Run) share(i int) float64 {
-	if r.spaces[i].full && r.eq.hg == 0 {
+	if sp := &r.spaces[i]; r.eq.hg == 0 && sp.byHead {
+		if sp.pinned {
+			return 0
+		}
 		return 1
 	}
 	return r.eq.hg
@@ -232,10 +275,9 @@ func (r *Run) enterHead(p *port, i, of int, coefficient float64) {
 	arm := r3.Scale(-1, p.centre)
 	if of >= 0 {
 		sp := &r.spaces[of]
-		switch {
-		case sp.full:
+		if sp.byHead {
 			e.spaces.add(i, of, coefficient)
-		default:
+		} else {
 			e.spaces.add(i, of, coefficient*r.rise(sp))
 			arm = r3.Add(arm, r.surfaceCentre(sp))
 		}
@@ -279,15 +321,28 @@ func (r *Run) enterBody(k int) {
 			e.schur[(3*k+a)*n+3*k+c] = b.balance.Hessian[a][c]
 		}
 	}
-	for _, i := range b.spaces {
-		sp := &r.spaces[i]
-		if sp.full {
+	for i, g := range b.spaces {
+		r.enterWeight(k, i, g)
+	}
+}
+
+// enterWeight puts in how the water of a space weighs on its body: δV at the middle of its surface, which is the unknown
+// itself, or by the head A·(δh − δn·x̄).
+func (r *Run) enterWeight(k, local, i int) {
+	e, b := &r.eq, &r.bodies[k]
+	centre := r.surfaceCentre(&r.spaces[i])
+	weight := [3]float64{r3.Dot(centre, b.balance.Pitch), r3.Dot(centre, b.balance.Roll), -1}
+	area := b.floater.Surfaces()[local].Area
+	for a, w := range weight {
+		if !r.spaces[i].byHead {
+			e.row[3*k+a][i] = w
 			continue
 		}
-		centre := r.surfaceCentre(sp)
-		e.row[3*k][i] = r3.Dot(centre, b.balance.Pitch)
-		e.row[3*k+1][i] = r3.Dot(centre, b.balance.Roll)
-		e.row[3*k+2][i] = -1
+		e.row[3*k+a][i] = w * area
+		n := len(e.turn)
+		for c, x := range weight[:2] {
+			e.schur[(3*k+a)*n+3*k+c] -= w * area * x
+		}
 	}
 }
 
@@ -371,8 +426,8 @@ func (r *Run) apply(hg float64, s *state) float64 {
 		}
 	}
 	for i := range r.spaces {
-		if sp := &r.spaces[i]; sp.full {
-			s.head[i] += e.rest[i]
+		if sp := &r.spaces[i]; sp.byHead {
+			s.head[i] += math.Max(-r.size, math.Min(r.size, e.rest[i]))
 			size = math.Max(size, math.Abs(e.rest[i])/r.size)
 		} else {
 			s.water[i] += e.rest[i]
@@ -413,11 +468,24 @@ func (r *Run) applyToPort(j int, hg float64, s *state) {
 		return
 	}
 	stiff := p.byA != 0 && math.Abs(p.byA)*backA > stiffShare || p.byB != 0 && math.Abs(p.byB)*backB > stiffShare
-	if v := s.speed[j]; !stiff {
-		s.speed[j] = p.speedAt(r.weight * drop)
-	} else {
-		s.speed[j] = v + (r.weight*drop-p.pressure(v))/p.slope(v)
+	stiff = stiff && (p.wetA && p.wetB || math.IsInf(backA, 1) || math.IsInf(backB, 1))
+	s.speed[j] = p.follow(s.speed[j], r.weight*drop, s.rate[j], stiff)
+}
+
+// follow is the nominal speed for the new difference of pressures: the one that this drives, or, where the flow acts back on
+// it, the one that the flow needs. The latter goes by the tangent at the present speed, which is nearly level near rest, so
+// it is kept within what either the pressure or the flow explains.
+func (p *port) follow(v, dp, rate float64, stiff bool) float64 {
+	driven := p.speedAt(dp)
+	if !stiff {
+		return driven
 	}
+	needed := v + (dp-p.pressure(v))/p.slope(v)
+	most := math.Max(math.Abs(v), math.Abs(driven))
+	if p.wet > 0 {
+		most = math.Max(most, math.Abs(rate)/p.wet)
+	}
+	return math.Max(-3*most, math.Min(3*most, needed))
 }
 
 // stiffShare is how much of a difference of heads a flow may take back within a stage without being called stiff.
@@ -430,8 +498,8 @@ func (r *Run) headChange(p *port, of int, hg float64) (change, back float64) {
 	arm := r3.Scale(-1, p.centre)
 	if of >= 0 {
 		sp := &r.spaces[of]
-		if sp.full {
-			change, back = e.rest[of], math.Inf(1)
+		if sp.byHead {
+			change, back = e.rest[of], hg/r.bodies[sp.body].floater.Surfaces()[sp.local].Area // none: infinite
 		} else {
 			rise := r.rise(sp)
 			change, back = e.rest[of]*rise, hg*rise

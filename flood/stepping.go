@@ -20,6 +20,7 @@ func (r *Run) Step() Step {
 	if r.failedStart || r.plunged() {
 		return r.sinkAtOnce()
 	}
+	r.chooseUnknowns()
 	h, limit := r.choose()
 	h, limit, ok := r.shorten(h, limit)
 	if !ok {

@@ -23,7 +23,6 @@ type watchKind int
 // In the order in which things at one instant happen.
 const (
 	watchFilled watchKind = iota
-	watchDrained
 	watchOvertopped
 	watchDeckEdge
 	watchCapsized
@@ -42,8 +41,7 @@ func (r *Run) startWatches() {
 		r.watch = append(r.watch, watch{kind: kind, index: index, cuts: cuts, slack: slack})
 	}
 	for i := range r.spaces {
-		add(watchFilled, i, true, 1e-12)
-		add(watchDrained, i, true, 1e-12)
+		add(watchFilled, i, true, 1e-10)
 	}
 	for i, b := range r.vessel.Bulkheads {
 		if b.Passage >= 0 {
@@ -89,7 +87,7 @@ func (r *Run) mark() {
 // rearm is how far below zero a value has to fall before the thing can happen again, so that nothing chatters.
 func (w *watch) rearm() float64 {
 	switch w.kind {
-	case watchOvertopped:
+	case watchOvertopped, watchFilled:
 		return 1e-3
 	case watchDeckEdge, watchUnder, watchEmerged:
 		return 1e-6
@@ -111,10 +109,10 @@ func (r *Run) settleWaters(s *state) {
 // value is what a watch looks at. The waters must have been settled in the state.
 func (r *Run) value(w *watch, s *state) float64 {
 	switch w.kind {
-	case watchFilled, watchDrained:
+	case watchFilled:
 		return r.fillValue(w, s)
 	case watchOvertopped:
-		return r.edgeExcess(r.vessel.Bulkheads[w.index].Passage, s)
+		return r.edgeExcess(r.vessel.Bulkheads[w.index].Passage, s) / r.size
 	case watchTrim, watchUnder, watchEmerged:
 		return r.triggerValue(w, s)
 	case watchQuiet:
@@ -124,7 +122,7 @@ func (r *Run) value(w *watch, s *state) float64 {
 	steep := math.Abs(p.Up.X) - sin60
 	switch w.kind {
 	case watchDeckEdge:
-		return -b.Freeboard(p)
+		return -b.Freeboard(p) / r.size
 	case watchCapsized:
 		return math.Min(-p.Up.Z, -steep)
 	case watchPastVertical:
@@ -137,16 +135,12 @@ func (r *Run) value(w *watch, s *state) float64 {
 
 const sin60 = 0.86602540378443864676
 
-// fillValue passes zero when a space fills, or a full one's highest point would fall below the pressure of the air.
+// fillValue passes zero when the water of a space reaches its highest point.
 func (r *Run) fillValue(w *watch, s *state) float64 {
 	sp := &r.spaces[w.index]
-	switch {
-	case w.kind == watchFilled && !sp.full:
-		return s.water[w.index]/sp.capacity - 1
-	case w.kind == watchDrained && sp.full:
-		return (r.bodies[sp.body].floater.Surfaces()[sp.local].High - s.head[w.index]) / r.size
-	}
-	return math.Inf(-1)
+	head, _ := r.head(w.index, s)
+	high := r.bodies[sp.body].floater.Surfaces()[sp.local].High
+	return math.Max(-1, (head-high)/r.size)
 }
 
 // edgeExcess is how far the higher water beside an opening stands over its lowest point, m.
@@ -162,14 +156,8 @@ func (r *Run) headBeside(p *port, of int, s *state) float64 {
 	if of == compartment.Outside {
 		return s.pose[p.body].Sea
 	}
-	sp := &r.spaces[of]
-	switch {
-	case sp.full:
-		return s.head[of]
-	case s.water[of] <= 0:
-		return math.Inf(-1)
-	}
-	return r.bodies[p.body].floater.Surfaces()[sp.local].Level
+	head, _ := r.head(of, s)
+	return head
 }
 
 // quietShare of the hull's volume a second is the flow under which nothing is said to move any more.
