@@ -17,7 +17,7 @@ type brokenCase struct {
 	reason     string
 }
 
-const boxHull = "hull: {box: {length: 1 m, breadth: 200 mm, depth: 150 mm}}\n"
+const boxHull = "hull: {box: {length: 1 m, breadth: 200 mm, depth: 150 mm}, shell: {mass: 1 kg, at: [500 mm, 0 mm, 50 mm]}}\n"
 
 // marked takes the marks out of a text and gives their places.
 func marked(text string) (clean string, places [][2]int) {
@@ -46,6 +46,8 @@ func testFolder() fstest.MapFS {
 		"good.csv":  {Data: []byte("x,z,y\n0,0,0\n0,50,20\n100,0,0\n100,50,30\n200,0,0\n200,50,5\n")},
 		"wrong.csv": {Data: []byte("x,z,y\n0,0,0\n0,50,wide\n100,0,0\n100,50,30\n")},
 		"open.stl":  {Data: []byte(openSTL)},
+		"tetra.stl": {Data: []byte(stl("0 0 0|0 100 0|100 0 0", "0 0 0|100 0 0|0 0 100", "0 0 0|0 0 100|0 100 0", "100 0 0|0 100 0|0 0 100"))},
+		"cup.stl":   {Data: []byte(stl("0 0 0|100 0 0|0 0 100", "0 0 0|0 0 100|0 100 0", "100 0 0|0 100 0|0 0 100"))},
 	}
 }
 
@@ -113,7 +115,7 @@ var brokenYAML = []brokenCase{
 	{name: "alias inside itself", text: "format: 1\ntitle: &a [§*a]\n" + boxHull, words: []string{"inside what it names"}},
 	{name: "duplicate key", text: "format: 1\n" + boxHull + "§format: 1\n", words: []string{"second time (first in line 1)"}},
 	{name: "second document", text: "format: 1\n" + boxHull + "§---\nformat: 1\n", words: []string{"second document"}},
-	{name: "merge key", text: "format: 1\nhull: {§<<: {box: 1}, box: {length: 1 m, breadth: 1 m, depth: 1 m}}\n", words: []string{"merge"}},
+	{name: "merge key", text: "format: 1\nhull: {§<<: {box: 1}, box: {length: 1 m, breadth: 1 m, depth: 1 m}, shell: {thickness: 2 mm, density: 1050 kg/m3}}\n", words: []string{"merge"}},
 	{name: "merge key of a list", text: "format: 1\n§<<: {[x]: 1}\n" + boxHull, words: []string{"merge"}, reason: "the library panics when it decodes this"},
 	{name: "custom tag", text: "format: §!!int 1\n" + boxHull, words: []string{"tag"}},
 	{name: "key that is a list", text: "format: 1\n? §[a, b]\n: 1\n" + boxHull, words: []string{"key is a list"}},
@@ -138,6 +140,6 @@ var brokenKeys = []brokenCase{
 	{name: "list where a mapping is due", text: "format: 1\n" + boxHull + "water: §[fresh]\n", words: []string{"the water is due"}, schema: true},
 	{name: "empty item", text: "format: 1\n" + boxHull + "marks: [{name: a, at: [0 mm, 0 mm, 0 mm]}, §~]\n", words: []string{"empty"}, schema: true},
 	{name: "shell without centre", text: "format: 1\nhull: {box: {length: 1 m, breadth: 1 m, depth: 1 m}, shell: §{mass: 1 kg}}\n", words: []string{`no "at"`}},
-	{name: "shell twice", text: "format: 1\nhull: {box: {length: 1 m, breadth: 1 m, depth: 1 m}, shell: {mass: 1 kg, at: [1 m, 0 m, 0 m], §thickness: 1 mm, density: 1050 kg/m3}}\n",
+	{name: "shell twice", text: "format: 1\nhull: {box: {length: 1 m, breadth: 1 m, depth: 1 m}, shell: {mass: 1 kg, at: [500 mm, 0 m, 0 m], §thickness: 1 mm, density: 1050 kg/m3}}\n",
 		words: []string{"exclude"}, schema: true},
 }

@@ -1,7 +1,6 @@
 package scenarios
 
 import (
-	"fmt"
 	"strings"
 	"testing"
 )
@@ -128,14 +127,17 @@ func TestFaultsOfNamedFiles(t *testing.T) {
 }
 
 // openSTL is a tetrahedron of which two neighbouring faces are missing: its open loop does not lie in one plane.
-var openSTL = func() string {
+var openSTL = stl("0 0 0|0 100 0|100 0 0", "0 0 0|100 0 0|0 0 100")
+
+// stl writes triangles, each of three corners with | between.
+func stl(triangles ...string) string {
 	var s strings.Builder
-	s.WriteString("solid open\n")
-	for _, f := range [][3]string{{"0 0 0", "0 100 0", "100 0 0"}, {"0 0 0", "100 0 0", "0 0 100"}} {
-		fmt.Fprintf(&s, "facet normal 0 0 0\nouter loop\nvertex %s\nvertex %s\nvertex %s\nendloop\nendfacet\n", f[0], f[1], f[2])
+	s.WriteString("solid test\n")
+	for _, t := range triangles {
+		s.WriteString("facet normal 0 0 0\nouter loop\nvertex " + strings.ReplaceAll(t, "|", "\nvertex ") + "\nendloop\nendfacet\n")
 	}
-	return s.String() + "endsolid open\n"
-}()
+	return s.String() + "endsolid test\n"
+}
 
 // TestAllAtOnce: one file with faults of every stage, from the bytes' to the builder's; each is told once.
 func TestAllAtOnce(t *testing.T) {

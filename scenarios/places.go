@@ -46,7 +46,10 @@ func (s *Scenario) doubtful(words []string, spoiled []*node) bool {
 	list, last := words[0], words[len(words)-1]
 	switch {
 	case list == "compartments" && len(words) == 1:
-		return unread("bulkheads")
+		return unread("bulkheads") || slices.ContainsFunc(s.Spec.Compartments, func(c compartment.CompartmentSpec) bool {
+			given := btoi(c.X != nil) + btoi(c.Y != nil) + btoi(c.Z != nil)
+			return given == 1 || given == 2 // whether it is meant as a box is not known
+		})
 	case list == "openings" && slices.Contains(words, "between"):
 		return unread("compartments") || slices.ContainsFunc(s.Spec.Compartments, func(c compartment.CompartmentSpec) bool { return c.Name == "" })
 	case list == "openings" && last == "joint":
@@ -109,6 +112,12 @@ func (n *node) deepest(path []string) (key, last *node, way []*node) {
 // for.
 func same(a, b *node) bool {
 	return a.kind == b.kind && a.text == b.text && a.line == b.line && a.column == b.column
+}
+
+// covers tells whether a node, or one inside it, has this place.
+func (n *node) covers(line, column int) bool {
+	here := func(x *node) bool { return x.covers(line, column) }
+	return n.line == line && n.column == column || slices.ContainsFunc(n.keys, here) || slices.ContainsFunc(n.items, here)
 }
 
 // inside tells whether a node, or one with its place, lies in another.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"reflect"
+	"strings"
 
 	"github.com/byhead/byhead/compartment"
 )
@@ -23,8 +24,9 @@ type Scenario struct {
 	Notes    []string // what the user should know of how the file was read, such as each loop of a mesh that was closed
 	Digest   string   // SHA-256, hexadecimal, over the scenario's bytes and then, by path, the bytes of every file it names; the length of each in eight bytes (most significant first) goes before it
 
-	root   *node // where everything stands
-	folder *folder
+	root    *node // where everything stands
+	folder  *folder
+	variant *node // the item of `variants` that this scenario is; nil: it is the file's own
 }
 
 // Read takes a scenario apart. fsys is the folder of the scenario, from os.Root, and all that files named in it are looked for
@@ -33,6 +35,11 @@ type Scenario struct {
 // is wrong already, the vessel is built as far as it can be, so that its faults are told in the same go; where nothing is,
 // Build tells them.
 func Read(fsys fs.FS, name string, data []byte) (*Scenario, error) {
+	return read(fsys, name, data, true)
+}
+
+// read is Read, with or without the building of a faulty scenario.
+func read(fsys fs.FS, name string, data []byte, build bool) (*Scenario, error) {
 	text, faults := checkText(data)
 	if len(faults) > 0 {
 		return nil, faults.in(name).sorted(name)
@@ -47,7 +54,10 @@ func Read(fsys fs.FS, name string, data []byte) (*Scenario, error) {
 	s.variants(d)
 	if len(d.faults) > 0 {
 		faults = d.faults.in(name)
-		return nil, append(faults, s.buildFaults(d.spoiled)...).sorted(name)
+		if build {
+			faults = append(faults, s.buildFaults(d.spoiled)...)
+		}
+		return nil, faults.sorted(name)
 	}
 	s.Digest = digest(data, folder.files)
 	return s, nil
@@ -143,6 +153,10 @@ func (s *Scenario) listSpread(d *decoder, docs []spreadDoc) {
 			continue
 		}
 		_, at := docs[i].node.find("value")
+		if _, err := s.Spec.Value(one.Path); err != nil && !strings.HasPrefix(one.Path, "run.") {
+			d.fault(at, quote(one.Path)+" is not a value that can be spread", "the path of one number, such as openings.cut-1.slot.width")
+			continue
+		}
 		if line, twice := seen[one.Path]; twice {
 			d.fault(at, fmt.Sprintf("%s is spread already (line %d)", quote(one.Path), line), "one spread for each value")
 			continue
@@ -228,7 +242,7 @@ func (s *Scenario) vary(index int) (*Scenario, Faults) {
 		words = append(words, k.text, set.items[i].written())
 	}
 	out, d := assemble(root, s.folder)
-	out.Title = s.Title
+	out.Title, out.variant = s.Title, list.items[index]
 	out.Digest = derivedDigest(s.Digest, words...)
 	return out, append(faults, d.faults...)
 }
@@ -266,6 +280,16 @@ func (s *Scenario) buildFaults(spoiled []*node) Faults {
 	return nil
 }
 
+// inVariant moves a fault that a variant makes in what the file has of its own to the variant: the later of the two.
+func (s *Scenario) inVariant(f Fault) Fault {
+	if s.variant == nil || f.File != s.folder.name || s.variant.covers(f.Line, f.Column) {
+		return f
+	}
+	f.What = fmt.Sprintf("with this variant, in line %d: %s", f.Line, f.What)
+	f.Line, f.Column = s.variant.line, s.variant.column
+	return f
+}
+
 // placed turns the builder's faults into ours.
 func (s *Scenario) placed(err error, spoiled []*node) Faults {
 	var built compartment.Faults
@@ -276,7 +300,7 @@ func (s *Scenario) placed(err error, spoiled []*node) Faults {
 	for _, f := range built {
 		if place, ok := s.place(f.Path, spoiled); ok {
 			place.What, place.Want = f.What, f.Want
-			faults = append(faults, place)
+			faults = append(faults, s.inVariant(place))
 		}
 	}
 	return faults

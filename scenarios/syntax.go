@@ -68,6 +68,9 @@ type syntaxScanner struct {
 	indents  []int // of the blocks that are open
 	block    int   // indent of the line that began a block scalar, −1: none; its lines are indented more
 	inBlock  bool
+	start    bool // a value may begin here
+	base     int  // where the block of the present line begins
+	keys     int  // of the present line
 	leaf     bool // the last line ended in a value: nothing may be nested in it
 	closed   bool // a quote or a bracket has closed the value: no more text may follow
 }
@@ -155,61 +158,83 @@ func hasKey(line []rune) bool { return keyPattern.MatchString(string(line)) }
 
 // content follows what stands in a line and counts the keys of its block.
 func (s *syntaxScanner) content(line []rune, i int) (keys int, f *Fault) {
-	start, base := true, i
-	s.leaf, s.closed = false, false
+	s.start, s.leaf, s.closed, s.base, s.keys = true, false, false, i, 0
 	for i < len(line) {
-		c := line[i]
-		flow := len(s.brackets) > 0
-		ends := i+1 >= len(line) || line[i+1] == ' ' || line[i+1] == '\t'
-		switch {
-		case c == ' ' || c == '\t':
-			i++
-			continue
-		case s.closed && !strings.ContainsRune("#:,]}", c):
-			return keys, s.fault(i, "there is text after the quote or bracket that closes the value", "nothing more, or the whole value in quotes")
-		case c == '#' && (i == 0 || line[i-1] == ' ' || line[i-1] == '\t'):
-			return keys, nil
-		case start && (c == '"' || c == '\''):
-			n := quotedEnd(line, i)
-			if n < 0 {
-				return keys, s.fault(i, "this quote is not closed in its line", "a closing "+string(c)+" at the end of the text")
-			}
-			i, start, s.leaf, s.closed = n, false, true, true
-			continue
-		case (start || flow) && (c == '[' || c == '{'):
-			s.brackets = append(s.brackets, openBracket{c, s.row, i})
-			start = true
-		case (start || flow || s.closed) && (c == ']' || c == '}'):
-			if f := s.close(c, i); f != nil {
-				return keys, f
-			}
-			start, s.leaf, s.closed = false, true, true
-		case flow && c == ',':
-			start, s.closed = true, false
-		case start && !flow && (c == '|' || c == '>'):
-			s.inBlock, s.block = true, base
-			return keys, nil
-		case start && !flow && (c == '-' || c == '?') && ends:
-			base = i + 1
-			s.nest(line, i+1)
-		case start && (c == '&' || c == '!'):
-			for i+1 < len(line) && line[i+1] != ' ' {
-				i++
-			}
-		case start && (c == '@' || c == '`' || c == '%'):
-			return keys, s.fault(i, "a value cannot begin with "+string(c), "the text in quotes")
-		case c == ':' && (ends || (flow && strings.ContainsRune(",]}[{", line[i+1]))):
-			if keys++; !flow && keys > 1 {
-				return keys, s.fault(i, "this is a second colon followed by a space in one line", "text with a colon in quotes, or one key a line")
-			}
-			start, s.leaf, s.closed = true, false, false
-		default:
-			start, s.leaf = false, true
+		next, f := s.token(line, i)
+		if f != nil || next < 0 {
+			return s.keys, f
 		}
-		i++
+		i = next
 	}
-	return keys, nil
+	return s.keys, nil
 }
+
+// token looks at the character at i and gives where the next token begins, −1 where the rest of the line has no more.
+func (s *syntaxScanner) token(line []rune, i int) (next int, f *Fault) {
+	c := line[i]
+	flow := len(s.brackets) > 0
+	ends := i+1 >= len(line) || blank(line[i+1])
+	switch {
+	case blank(c):
+	case c == '#' && (i == 0 || blank(line[i-1])):
+		return -1, nil
+	case s.closed && !strings.ContainsRune(":,]}", c):
+		return 0, s.fault(i, "there is text after the quote or bracket that closes the value", "nothing more, or the whole value in quotes")
+	case c == ':' && (ends || (flow && strings.ContainsRune(",]}[{", line[i+1]))):
+		return s.colon(i, flow)
+	case (s.start || flow || s.closed) && (c == ']' || c == '}'):
+		s.start, s.leaf, s.closed = false, true, true
+		return i + 1, s.close(c, i)
+	case flow && c == ',':
+		s.start, s.closed = true, false
+	case (s.start || flow) && (c == '[' || c == '{'):
+		s.brackets, s.start = append(s.brackets, openBracket{c, s.row, i}), true
+	case s.start:
+		return s.begin(line, i, flow, ends)
+	default:
+		s.leaf = true
+	}
+	return i + 1, nil
+}
+
+// begin looks at a character that may begin a value.
+func (s *syntaxScanner) begin(line []rune, i int, flow, ends bool) (next int, f *Fault) {
+	switch c := line[i]; {
+	case c == '"' || c == '\'':
+		end := quotedEnd(line, i)
+		if end < 0 {
+			return 0, s.fault(i, "this quote is not closed in its line", "a closing "+string(c)+" at the end of the text")
+		}
+		s.start, s.leaf, s.closed = false, true, true
+		return end, nil
+	case !flow && (c == '|' || c == '>'):
+		s.inBlock, s.block = true, s.base
+		return -1, nil
+	case !flow && (c == '-' || c == '?') && ends:
+		s.base = i + 1
+		s.nest(line, i+1)
+	case c == '&' || c == '!':
+		for i+1 < len(line) && !blank(line[i+1]) {
+			i++
+		}
+	case c == '@' || c == '`' || c == '%':
+		return 0, s.fault(i, "a value cannot begin with "+string(c), "the text in quotes")
+	default:
+		s.start, s.leaf = false, true
+	}
+	return i + 1, nil
+}
+
+// colon ends a key.
+func (s *syntaxScanner) colon(i int, flow bool) (next int, f *Fault) {
+	if s.keys++; !flow && s.keys > 1 {
+		return 0, s.fault(i, "this is a second colon followed by a space in one line", "text with a colon in quotes, or one key a line")
+	}
+	s.start, s.leaf, s.closed = true, false, false
+	return i + 1, nil
+}
+
+func blank(c rune) bool { return c == ' ' || c == '\t' }
 
 // nest opens the block that stands behind the dash of a list's item.
 func (s *syntaxScanner) nest(line []rune, i int) {

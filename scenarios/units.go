@@ -131,12 +131,13 @@ func UnitNamed(name string) (Unit, bool) {
 	return unitTable[i], true
 }
 
-// SI gives a number of this unit in SI units (angles in radians, shares as fractions of one, temperatures in kelvin).
+// SI gives a number of this unit in SI units (angles in radians, shares as fractions of one, temperatures in kelvin). It is
+// taken for the decimal that it is written as, so that the result is the one that the text of the quantity gives.
 func (u Unit) SI(number float64) float64 {
 	if u.Name == "" || math.IsNaN(number) || math.IsInf(number, 0) {
 		return number
 	}
-	return u.exact(new(big.Rat).SetFloat64(number))
+	return u.exact(rational(strconv.FormatFloat(number, 'g', -1, 64)))
 }
 
 // FromSI gives a value in SI units as a number of this unit, to rounding.

@@ -269,7 +269,9 @@ func (r *reference) decode(d *decoder, n, _ *node) {
 	}
 }
 
-func (r *reference) shape() shape { return shape{pattern: namePattern.String(), example: "engine-room"} }
+func (r *reference) shape() shape {
+	return shape{pattern: namePattern.String(), example: "engine-room"}
+}
 
 // items gives the items of a list of a fixed length. A wrong count stands at the list's key.
 func (d *decoder) items(n, key *node, count int, want string) ([]*node, bool) {
