@@ -24,6 +24,9 @@ type made struct {
 	spaces   []*Space
 	sections *sections
 	fluids   fluids
+	ground   ground
+	joints   []JointSpec
+	passages []*Passage
 }
 
 // fluids is what the laws of openings are made for.
@@ -56,17 +59,17 @@ func build(spec Spec, old *made) (*Vessel, error) {
 	b.makeSkins()
 	b.makeSpaces()
 	b.makeSections()
-	pieces := b.makeBodies()
-	passages := b.makePassages()
+	bodies := b.makeBodies()
+	b.makePassages()
 	if len(b.faults) > 0 {
 		return nil, b.faults
 	}
 	b.tellVolumeless()
-	return b.vessel(pieces, passages), nil
+	return b.vessel(bodies), nil
 }
 
 // vessel puts the products together.
-func (b *builder) vessel(bodies bodies, passages []*Passage) *Vessel {
+func (b *builder) vessel(bodies bodies) *Vessel {
 	v := &Vessel{
 		Spec:      *b.spec,
 		Water:     b.made.fluids.water,
@@ -75,8 +78,8 @@ func (b *builder) vessel(bodies bodies, passages []*Passage) *Vessel {
 		Whole:     bodies.whole,
 		Pieces:    bodies.pieces,
 		Spaces:    b.made.spaces,
-		Passages:  passages,
-		Bulkheads: b.made.walls.bulkheads(b.spec, passages),
+		Passages:  b.made.passages,
+		Bulkheads: b.made.walls.bulkheads(b.spec, b.made.passages),
 		Marks:     b.spec.Marks,
 		Notes:     b.notes,
 		made:      b.made,

@@ -3,19 +3,21 @@ package compartment
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/byhead/byhead/hydro/solid"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// sections are the outer forms of the pieces between joints, from the stern.
+// sections are the pieces between joints, from the stern: their outer forms, and what of the hull's surface lies in each.
 type sections struct {
 	hull  *hullForm
 	at    []float64
 	forms []*solid.Solid
+	skins []lump // by area, in place of mass
 }
 
-// makeSections cuts the hull's outer form at the joints.
+// makeSections cuts the hull's outer form and its surface at the joints.
 func (b *builder) makeSections() {
 	hull := b.made.hull
 	if hull == nil || b.broken("joints") {
@@ -33,9 +35,14 @@ func (b *builder) makeSections() {
 	if b.broken("joints") {
 		return
 	}
+	if old := b.old.sections; old != nil && old.hull == hull && slices.Equal(old.at, s.at) {
+		b.made.sections = old
+		return
+	}
 	for k := range len(s.at) + 1 {
 		s.forms = append(s.forms, s.between(hull.form, k))
 	}
+	s.skins = skinsBetween(hull.form, s.at)
 	b.made.sections = s
 }
 
@@ -68,31 +75,42 @@ type bodies struct {
 	pieces []*Body
 }
 
-// makeBodies makes the whole, and each piece alone.
+// makeBodies makes the whole, and each piece alone. The whole's mass is the sum of its pieces', so that a parting changes
+// neither mass nor centre nor inertia.
 func (b *builder) makeBodies() (out bodies) {
+	b.checkShellCentre()
 	s, spaces := b.made.sections, b.made.spaces
 	if s == nil || spaces == nil || b.broken("weights", "hull.shell") {
 		return out
 	}
-	all := b.spreads()
+	now, later := b.pieceLumps()
 	last := len(s.forms) - 1
 	out.whole = b.newBody(whole, s.hull.form, s.hull.edge)
 	out.whole.Last = last
 	out.whole.Appendages, out.whole.LaterAppendages = b.made.solids.outside, b.made.solids.later
 	out.whole.Spaces = spaces
-	out.whole.load(all, math.Inf(-1), math.Inf(1))
-	if !(out.whole.Mass+out.whole.LaterMass > 0) {
-		b.fault("hull", "neither the hull nor anything aboard has a mass", "hull.shell, or weights")
+	var sum, sumLater lump
+	for k := range now {
+		sum, sumLater = sum.plus(now[k]), sumLater.plus(later[k])
+	}
+	out.whole.load(sum, sumLater)
+	if !(sum.mass > 0) {
+		b.fault("hull", "neither the hull nor anything aboard from the start has a mass", "hull.shell, or weights")
 	}
 	if last == 0 {
 		out.pieces = []*Body{out.whole}
 		return out
 	}
 	for k := range s.forms {
-		out.pieces = append(out.pieces, b.piece(k, all))
+		if !(now[k].mass > 0) {
+			b.fault(b.paths.joints[max(k-1, 0)]+".at", fmt.Sprintf("piece %s has no mass", b.pieceName(k)), "weights in every piece")
+		}
+		out.pieces = append(out.pieces, b.piece(k, now[k], later[k]))
 	}
 	return out
 }
+
+func (b *builder) pieceName(k int) string { return b.spec.Joints[max(k-1, 0)].Sections[min(k, 1)] }
 
 func (b *builder) newBody(name string, form *solid.Solid, edge []r3.Vec) *Body {
 	lo, hi := form.Bounds()
@@ -103,9 +121,8 @@ func (b *builder) newBody(name string, form *solid.Solid, edge []r3.Vec) *Body {
 }
 
 // piece is what lies between two joints, as a body of its own.
-func (b *builder) piece(k int, all []spread) *Body {
-	s := b.made.sections
-	name := b.spec.Joints[max(k-1, 0)].Sections[min(k, 1)]
+func (b *builder) piece(k int, now, later lump) *Body {
+	s, name := b.made.sections, b.pieceName(k)
 	from, to := s.bounds(k)
 	body := b.newBody(name, s.forms[k], s.hull.pieceEdge(s.forms[k], from, to))
 	body.First, body.Last = k, k
@@ -115,7 +132,7 @@ func (b *builder) piece(k int, all []spread) *Body {
 			body.Spaces = append(body.Spaces, part)
 		}
 	}
-	body.load(all, from, to)
+	body.load(now, later)
 	return body
 }
 

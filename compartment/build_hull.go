@@ -21,11 +21,10 @@ const sectionsAlong = 101
 
 // hullForm is the outer form of the whole.
 type hullForm struct {
-	from     HullSpec // its pointers tell whether it is the same
-	form     *solid.Solid
-	lo, hi   r3.Vec
-	stations []float64 // x of a table's stations; nil: the form has none
-	edge     []r3.Vec  // deck edge
+	from   HullSpec // its pointers tell whether it is the same
+	form   *solid.Solid
+	lo, hi r3.Vec
+	edge   []r3.Vec // deck edge
 }
 
 // sameForm tells whether two descriptions lead to the same form: the values behind their pointers never change.
@@ -42,7 +41,7 @@ func (b *builder) makeHull() {
 	if b.faulty("hull") || b.broken("hull.offsets", "hull.mesh", "hull.box", "hull.wigley") {
 		return
 	}
-	form := b.outerForm(h)
+	form, edge := b.outerForm(h)
 	if form == nil {
 		return
 	}
@@ -50,9 +49,11 @@ func (b *builder) makeHull() {
 		b.fault("hull", "the hull encloses no volume", "a closed form, its plates facing outward")
 		return
 	}
-	f := &hullForm{from: HullSpec{Offsets: h.Offsets, Mesh: h.Mesh, Box: h.Box, Wigley: h.Wigley}, form: form}
+	f := &hullForm{from: HullSpec{Offsets: h.Offsets, Mesh: h.Mesh, Box: h.Box, Wigley: h.Wigley}, form: form, edge: edge}
 	f.lo, f.hi = form.Bounds()
-	f.edge = f.wholeEdge()
+	if f.edge == nil {
+		f.edge = f.wholeEdge()
+	}
 	b.made.hull = f
 }
 
@@ -66,16 +67,17 @@ func (r *report) faulty(path string) bool {
 	return false
 }
 
-func (b *builder) outerForm(h *HullSpec) *solid.Solid {
+// outerForm makes the solid, and of a table the deck edge.
+func (b *builder) outerForm(h *HullSpec) (*solid.Solid, []r3.Vec) {
 	switch {
 	case h.Box != nil:
 		half := h.Box.Breadth / 2
-		return solid.Box(r3.Vec{Y: -half}, r3.Vec{X: h.Box.Length, Y: half, Z: h.Box.Depth})
+		return solid.Box(r3.Vec{Y: -half}, r3.Vec{X: h.Box.Length, Y: half, Z: h.Box.Depth}), nil
 	case h.Wigley != nil:
 		w := h.Wigley
-		return solid.Wigley(w.Length, w.Breadth, w.Draft, w.Depth, wigleyAlong, wigleyUp)
+		return solid.Wigley(w.Length, w.Breadth, w.Draft, w.Depth, wigleyAlong, wigleyUp), nil
 	case h.Mesh != nil:
-		return b.meshForm(h.Mesh)
+		return b.meshForm(h.Mesh), nil
 	default:
 		return b.tableForm(h.Offsets)
 	}
@@ -94,7 +96,7 @@ func (b *builder) meshForm(m *MeshSpec) *solid.Solid {
 	return form
 }
 
-func (b *builder) tableForm(o *OffsetsSpec) *solid.Solid {
+func (b *builder) tableForm(o *OffsetsSpec) (*solid.Solid, []r3.Vec) {
 	stations := make([]solid.Station, len(o.Stations))
 	for i := range stations {
 		stations[i].X = o.Stations[i].X
@@ -102,34 +104,32 @@ func (b *builder) tableForm(o *OffsetsSpec) *solid.Solid {
 			stations[i].Points = append(stations[i].Points, solid.StationPoint(p))
 		}
 	}
-	form, _, err := solid.Stations(stations, o.Mirror)
+	form, table, err := solid.Stations(stations, o.Mirror)
 	var faults solid.StationFaults
 	switch {
 	case errors.As(err, &faults):
 		for _, f := range faults {
-			path := fmt.Sprintf("hull.offsets.stations.%d", f.Station)
+			path := fmt.Sprintf("hull.offsets.%d", f.Station)
 			if f.Point >= 0 {
-				path += fmt.Sprintf(".points.%d", f.Point)
+				path += fmt.Sprintf(".%d", f.Point)
 			}
 			b.fault(path, f.What, f.Want)
 		}
-		return nil
+		return nil, nil
 	case err != nil:
 		b.fault("hull.offsets", err.Error(), "")
-		return nil
+		return nil, nil
 	}
-	return form
+	var edge []r3.Vec
+	for i := range table.X {
+		edge = append(edge, table.Port[i], table.Starboard[i])
+	}
+	return form, edge
 }
 
-// wholeEdge is the deck edge of the whole: at a table's stations, else at equally spaced sections.
+// wholeEdge is the deck edge of a hull without a table: at equally spaced sections.
 func (f *hullForm) wholeEdge() []r3.Vec {
-	if o := f.from.Offsets; o != nil {
-		for i := range o.Stations {
-			f.stations = append(f.stations, o.Stations[i].X)
-		}
-		return f.sectionEdges(f.form, f.stations)
-	}
-	return f.sectionEdges(f.form, equallySpaced(f.lo.X, f.hi.X))
+	return sectionEdges(f.form, equallySpaced(f.lo.X, f.hi.X))
 }
 
 func equallySpaced(from, to float64) []float64 {
@@ -141,14 +141,18 @@ func equallySpaced(from, to float64) []float64 {
 }
 
 // sectionEdges are the highest points of the sections of a form at each x, port and starboard. A section at an end is taken
-// a millionth of the length inside, where there is something to cut.
-func (f *hullForm) sectionEdges(form *solid.Solid, xs []float64) []r3.Vec {
+// a millionth of the length inside, where there is something to cut; where that is next to nothing, the hull comes to a
+// point, and the form's own corners there take its place.
+func sectionEdges(form *solid.Solid, xs []float64) []r3.Vec {
 	lo, hi := form.Bounds()
 	inset := 1e-6 * (hi.X - lo.X)
 	edge := make([]r3.Vec, 0, 2*len(xs))
 	for _, x := range xs {
 		at := min(max(x, lo.X+inset), hi.X-inset)
 		outline := form.Section(solid.Plane{N: r3.Vec{X: 1}, D: at})
+		if len(outline) == 0 {
+			outline = solid.Outline{cornersNear(form, x, inset)}
+		}
 		for _, side := range [2]float64{1, -1} {
 			if p, ok := highest(outline, side); ok {
 				p.X = x
@@ -157,6 +161,18 @@ func (f *hullForm) sectionEdges(form *solid.Solid, xs []float64) []r3.Vec {
 		}
 	}
 	return edge
+}
+
+// cornersNear are the corners of a form's plates at a place along it.
+func cornersNear(form *solid.Solid, x, within float64) (corners []r3.Vec) {
+	for t := range form.Triangles() {
+		for _, v := range t {
+			if math.Abs(v.X-x) <= within {
+				corners = append(corners, v)
+			}
+		}
+	}
+	return corners
 }
 
 // highest is the highest point of a section on one side of the middle plane (side·y ≥ 0), the outermost of several.
@@ -182,24 +198,23 @@ func highest(outline solid.Outline, side float64) (best r3.Vec, found bool) {
 	return best, found
 }
 
-// pieceEdge is the deck edge of a piece of the whole between two planes: the whole's points in it and the corners of its
-// cut ends where there is a table, else equally spaced sections of its own.
+// pieceEdge is the deck edge of a piece of the whole between two planes: of a table the whole's points in it and the corners
+// of its cut ends, else equally spaced sections of its own.
 func (f *hullForm) pieceEdge(form *solid.Solid, from, to float64) []r3.Vec {
 	lo, hi := form.Bounds()
-	if f.stations == nil {
-		return f.sectionEdges(form, equallySpaced(lo.X, hi.X))
+	if f.from.Offsets == nil {
+		return sectionEdges(form, equallySpaced(lo.X, hi.X))
 	}
-	xs := []float64{}
-	if !math.IsInf(from, -1) {
-		xs = append(xs, from)
-	}
-	for _, x := range f.stations {
-		if x > from && x < to {
-			xs = append(xs, x)
+	var edge []r3.Vec
+	for _, p := range f.edge {
+		if p.X > from && p.X < to {
+			edge = append(edge, p)
 		}
 	}
-	if !math.IsInf(to, 1) {
-		xs = append(xs, to)
+	for _, end := range [2]float64{from, to} {
+		if !math.IsInf(end, 0) {
+			edge = append(edge, sectionEdges(form, []float64{end})...)
+		}
 	}
-	return f.sectionEdges(form, xs)
+	return edge
 }

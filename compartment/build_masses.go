@@ -1,136 +1,162 @@
 package compartment
 
 import (
-	"math"
-
 	"github.com/byhead/byhead/hydro/solid"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// spread is a mass laid out along x from lo to hi, evenly or falling linearly so that its centre is where it is said to be;
-// lo = hi is a point. Own are its second moments per kilogram about its centre apart from that along x.
-type spread struct {
+// lump is a mass with its first and its second moments about the origin, ∫ x dm and ∫ x xᵀ dm.
+type lump struct {
 	mass   float64
-	centre r3.Vec
-	lo, hi float64
-	own    solid.Moments
-	length float64 // second moment per kilogram along x of the whole where it is not that of the spread, NaN: it is
-	later  bool
+	first  r3.Vec
+	second solid.Moments
 }
 
-// part is the mass between two planes across x, its first and its second moments about the origin. A point in the after
-// plane belongs to the part, one in the forward plane does not.
-func (s *spread) part(from, to float64) (mass float64, first r3.Vec, second solid.Moments) {
+func (l lump) plus(o lump) lump {
+	return lump{l.mass + o.mass, r3.Add(l.first, o.first), l.second.Add(o.second)}
+}
+
+// centre is that of the mass; the origin where there is none.
+func (l lump) centre() r3.Vec {
+	if l.mass > 0 {
+		return r3.Scale(1/l.mass, l.first)
+	}
+	return r3.Vec{}
+}
+
+// lumpAt is a mass about a centre, with the second moments per kilogram that it has about that centre.
+func lumpAt(mass float64, centre r3.Vec, own solid.Moments) lump {
+	return lump{mass, r3.Scale(mass, centre), outer(centre).Add(own).Scale(mass)}
+}
+
+// spread is a mass laid out along x from lo to hi, evenly or falling linearly so that its centre is where it is said to be;
+// lo = hi is a point. Breadth and height are its extents across, about the centre.
+type spread struct {
+	mass            float64
+	centre          r3.Vec
+	lo, hi          float64
+	breadth, height float64
+	later           bool
+}
+
+// part is what lies between two planes across x. A point in the after plane belongs to the part, one in the forward plane
+// does not.
+func (s *spread) part(from, to float64) lump {
+	own := solid.Moments{YY: s.breadth * s.breadth / 12, ZZ: s.height * s.height / 12}
 	if s.hi <= s.lo {
 		if s.centre.X < from || s.centre.X >= to {
-			return 0, r3.Vec{}, solid.Moments{}
+			return lump{}
 		}
-		return s.whole()
-	}
-	if from <= s.lo && to >= s.hi {
-		return s.whole()
+		return lumpAt(s.mass, s.centre, own)
 	}
 	middle, half := (s.lo+s.hi)/2, (s.hi-s.lo)/2
-	a := math.Max(-1, (math.Max(from, s.lo)-middle)/half)
-	c := math.Min(1, (math.Min(to, s.hi)-middle)/half)
+	a := max(-1, (max(from, s.lo)-middle)/half)
+	c := min(1, (min(to, s.hi)-middle)/half)
 	if c <= a {
-		return 0, r3.Vec{}, solid.Moments{}
+		return lump{}
 	}
-	k := 3 * (s.centre.X - middle) / half // density ∝ 1 + kξ over −1 ≤ ξ ≤ 1
-	moment := func(n float64) float64 {   // of ξⁿ, over the part's ξ
-		return ((math.Pow(c, n+1)-math.Pow(a, n+1))/(n+1) + k*(math.Pow(c, n+2)-math.Pow(a, n+2))/(n+2)) / 2
+	m0, m1, m2 := linearMoments(a, c, 3*(s.centre.X-middle)/half)
+	if m0 <= 0 { // the thin end of a spread that falls to nothing
+		return lump{}
 	}
-	m0, m1, m2 := moment(0), moment(1), moment(2)
-	mass = s.mass * m0
-	x := middle + half*m1/m0
-	xx := s.mass * (middle*middle*m0 + 2*middle*half*m1 + half*half*m2)
-	at := r3.Vec{X: x, Y: s.centre.Y, Z: s.centre.Z}
-	second = outer(at).Scale(mass).Add(s.own.Scale(mass))
-	second.XX = xx
-	return mass, r3.Scale(mass, at), second
+	mean := m1 / m0
+	own.XX = half * half * max(0, m2/m0-mean*mean)
+	return lumpAt(s.mass*m0, r3.Vec{X: middle + half*mean, Y: s.centre.Y, Z: s.centre.Z}, own)
 }
 
-// whole is all of it.
-func (s *spread) whole() (float64, r3.Vec, solid.Moments) {
-	second := outer(s.centre).Scale(s.mass).Add(s.own.Scale(s.mass))
-	along := s.length
-	if math.IsNaN(along) {
-		half, off := (s.hi-s.lo)/2, s.centre.X-(s.lo+s.hi)/2
-		along = half*half/3 - off*off
-	}
-	second.XX += s.mass * along
-	return s.mass, r3.Scale(s.mass, s.centre), second
+// linearMoments are ∫ ξⁿ(1 + kξ)/2 dξ from a to c for n = 0, 1, 2: a density whose whole over −1 ≤ ξ ≤ 1 is one and whose
+// centre there is k/3.
+func linearMoments(a, c, k float64) (m0, m1, m2 float64) {
+	a2, c2 := a*a, c*c
+	one, two, three, four := c-a, (c2-a2)/2, (c2*c-a2*a)/3, (c2*c2-a2*a2)/4
+	return (one + k*two) / 2, (two + k*three) / 2, (three + k*four) / 2
 }
 
-// spreads are the shell and the weights.
-func (b *builder) spreads() []spread {
-	var all []spread
-	if s, ok := b.shellSpread(); ok {
-		all = append(all, s)
-	}
-	for i := range b.spec.Weights {
-		all = append(all, weightSpread(&b.spec.Weights[i]))
+// weightSpreads lays the weights out, each over its size, else its rod, else as a point.
+func (b *builder) weightSpreads() []spread {
+	all := make([]spread, len(b.spec.Weights))
+	for i := range all {
+		w := &b.spec.Weights[i]
+		s := spread{mass: w.Mass, centre: w.At, lo: w.At.X, hi: w.At.X, later: w.Later}
+		if w.Size != nil {
+			s.lo, s.hi = w.At.X-w.Size[0]/2, w.At.X+w.Size[0]/2
+			s.breadth, s.height = w.Size[1], w.Size[2]
+		}
+		if w.Over != nil {
+			s.lo, s.hi = w.Over[0], w.Over[1]
+		}
+		all[i] = s
 	}
 	return all
 }
 
-// weightSpread lays a weight out over its size, else its rod, else as a point.
-func weightSpread(w *WeightSpec) spread {
-	s := spread{mass: w.Mass, centre: w.At, lo: w.At.X, hi: w.At.X, length: math.NaN(), later: w.Later}
-	if w.Size != nil {
-		l, b, h := w.Size[0], w.Size[1], w.Size[2]
-		s.lo, s.hi = w.At.X-l/2, w.At.X+l/2
-		s.own = solid.Moments{YY: b * b / 12, ZZ: h * h / 12}
-	}
-	if w.Over != nil {
-		s.lo, s.hi = w.Over[0], w.Over[1]
+// shellSpread is how a shell of some mass goes along x.
+func (b *builder) shellSpread() spread {
+	shell, hull := &b.spec.Hull.Shell, b.made.hull
+	s := spread{mass: *shell.Mass, centre: *shell.At, lo: hull.lo.X, hi: hull.hi.X}
+	if shell.Over != nil {
+		s.lo, s.hi = shell.Over[0], shell.Over[1]
 	}
 	return s
 }
 
-// shellSpread lays the shell out: its second moments are those of a uniform skin on the hull's surface, moved to its centre;
-// along x, where it is divided, it goes by `over`, or by the hull's length.
-func (b *builder) shellSpread() (spread, bool) {
-	shell, form := &b.spec.Hull.Shell, b.made.hull.form
-	skin := form.SurfaceSecond().Scale(1 / form.Surface()).Add(outer(form.SurfaceCentroid()).Scale(-1))
-	s := spread{lo: b.made.hull.lo.X, hi: b.made.hull.hi.X, length: skin.XX, own: skin}
-	s.own.XX = 0
-	switch {
-	case shell.Thickness != nil:
-		s.mass = *shell.Thickness * *shell.Density * form.Surface()
-		s.centre = form.SurfaceCentroid()
-	case shell.Mass != nil && shell.At != nil:
-		s.mass, s.centre = *shell.Mass, *shell.At
-		if shell.Over != nil {
-			s.lo, s.hi = shell.Over[0], shell.Over[1]
-		} else {
-			b.middleThird("hull.shell", s.centre.X, [2]float64{s.lo, s.hi})
-		}
-	default:
-		return s, false
+// checkShellCentre does for a shell without `over` what validate does for one with it: only now is the hull's length known.
+func (b *builder) checkShellCentre() {
+	shell, hull := &b.spec.Hull.Shell, b.made.hull
+	if hull != nil && shell.Mass != nil && shell.At != nil && shell.Over == nil {
+		b.middleThird("hull.shell", shell.At.X, [2]float64{hull.lo.X, hull.hi.X})
 	}
-	return s, true
 }
 
-// load gives a body the mass that lies between two planes.
-func (body *Body) load(all []spread, from, to float64) {
-	var first, firstLater r3.Vec
-	for i := range all {
-		mass, moment, second := all[i].part(from, to)
-		if all[i].later {
-			body.LaterMass += mass
-			firstLater = r3.Add(firstLater, moment)
-			body.LaterInertia = body.LaterInertia.Add(second)
-			continue
+// shellLump is the shell's share in piece k of the hull. A shell of some thickness is what of the hull's surface lies there.
+// A shell of some mass has the mass and the place along x that its linear spread gives the piece, and the shape of the
+// surface there, as a uniform skin moved to that centre; so in one piece it is the whole surface moved to `at`.
+func (b *builder) shellLump(k int) lump {
+	shell, skin := &b.spec.Hull.Shell, b.made.sections.skins[k]
+	switch {
+	case shell.Thickness != nil:
+		f := *shell.Thickness * *shell.Density
+		return lump{f * skin.mass, r3.Scale(f, skin.first), skin.second.Scale(f)}
+	case shell.Mass == nil || shell.At == nil:
+		return lump{}
+	}
+	from, to := b.made.sections.bounds(k)
+	share, whole := lump{mass: *shell.Mass}, len(b.made.sections.skins) == 1
+	centre := *shell.At
+	if !whole {
+		s := b.shellSpread()
+		share = s.part(from, to)
+		centre = share.centre()
+	}
+	if !(share.mass > 0) || !(skin.mass > 0) {
+		return share
+	}
+	shape := skin.second.Scale(1 / skin.mass).Add(outer(skin.centre()).Scale(-1))
+	return lumpAt(share.mass, centre, shape)
+}
+
+// pieceLumps are the masses in each piece: aboard, and still to come.
+func (b *builder) pieceLumps() (now, later []lump) {
+	weights := b.weightSpreads()
+	n := len(b.made.sections.forms)
+	now, later = make([]lump, n), make([]lump, n)
+	for k := range n {
+		from, to := b.made.sections.bounds(k)
+		now[k] = b.shellLump(k)
+		for i := range weights {
+			part := weights[i].part(from, to)
+			if weights[i].later {
+				later[k] = later[k].plus(part)
+			} else {
+				now[k] = now[k].plus(part)
+			}
 		}
-		body.Mass += mass
-		first = r3.Add(first, moment)
-		body.Inertia = body.Inertia.Add(second)
 	}
-	if body.Mass > 0 {
-		body.Centre = r3.Scale(1/body.Mass, first)
-	}
-	if body.LaterMass > 0 {
-		body.LaterCentre = r3.Scale(1/body.LaterMass, firstLater)
-	}
+	return now, later
+}
+
+// load gives a body its mass.
+func (body *Body) load(now, later lump) {
+	body.Mass, body.Centre, body.Inertia = now.mass, now.centre(), now.second
+	body.LaterMass, body.LaterCentre, body.LaterInertia = later.mass, later.centre(), later.second
 }

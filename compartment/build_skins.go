@@ -1,8 +1,6 @@
 package compartment
 
 import (
-	"fmt"
-
 	"github.com/byhead/byhead/hydro/solid"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -18,7 +16,7 @@ type skins struct {
 // makeSkins measures the hull's surface in every space, and parts the shell's volume in proportion.
 func (b *builder) makeSkins() {
 	rooms := b.made.rooms
-	if rooms == nil || b.broken("hull.shell") {
+	if rooms == nil {
 		return
 	}
 	s := &skins{rooms: rooms, taken: make([]float64, len(rooms.bare))}
@@ -27,7 +25,10 @@ func (b *builder) makeSkins() {
 	} else {
 		s.measure()
 	}
-	volume := shellVolume(&b.spec.Hull.Shell, rooms.hull.form)
+	volume := 0.0
+	if !b.broken("hull.shell") {
+		volume = shellVolume(&b.spec.Hull.Shell, rooms.hull.form)
+	}
 	for i := range s.taken {
 		if s.sum > 0 {
 			s.taken[i] = volume * s.area[i] / s.sum
@@ -121,61 +122,44 @@ func plateArea(polygon []r3.Vec) float64 {
 	return r3.Norm(sum) / 2
 }
 
-// makeSpaces puts together what each space holds: the room less solids, the share that is water, the water at the start.
-func (b *builder) makeSpaces() {
-	solids, skins := b.made.solids, b.made.skins
-	if solids == nil || skins == nil || b.broken("compartments") {
-		return
+// plateLump is a flat convex polygon as a uniform sheet: area, ∫ x dA and ∫ x xᵀ dA. Of a triangle with the corners v and
+// their sum s the last is A/12·(Σ v vᵀ + s sᵀ).
+func plateLump(polygon []r3.Vec) (sum lump) {
+	for i := 2; i < len(polygon); i++ {
+		a, c, d := polygon[0], polygon[i-1], polygon[i]
+		area := r3.Norm(r3.Cross(r3.Sub(c, a), r3.Sub(d, a))) / 2
+		s := r3.Add(a, r3.Add(c, d))
+		second := outer(a).Add(outer(c)).Add(outer(d)).Add(outer(s)).Scale(area / 12)
+		sum = sum.plus(lump{area, r3.Scale(area/3, s), second})
 	}
-	spaces := make([]*Space, len(solids.rests))
-	for i, room := range solids.rests {
-		s := &Space{Name: skins.rooms.names[i], Index: i, Room: room, Fraction: 1}
-		var path string
-		if len(b.spec.Compartments) > 0 {
-			c := &b.spec.Compartments[i]
-			path, s.Airtight = b.paths.compartments[i], c.Airtight
-			if c.Permeability != nil {
-				s.Fraction = *c.Permeability
-			}
-			if c.Starts != nil {
-				s.Start = *c.Starts
-			}
-		}
-		if left := 1 - skins.taken[i]/room.Volume(); left > leastSpace {
-			s.Fraction *= left
-		} else {
-			b.fault("hull.shell", fmt.Sprintf("the shell takes up the whole room of %s", s.Name), "a thinner or lighter shell")
-			return
-		}
-		s.Piece = b.pieceOf(room)
-		spaces[i] = s
-		b.startFits(path, s)
-	}
-	b.made.spaces = spaces
+	return sum
 }
 
-// startFits refuses more water than fits.
-func (b *builder) startFits(path string, s *Space) {
-	low, high := s.Room.Reach(r3.Vec{Z: 1})
-	switch {
-	case s.Start.Volume != nil && *s.Start.Volume > s.Capacity()*(1+1e-12):
-		b.fault(path+".starts", fmt.Sprintf("%s of water do not fit", litres(*s.Start.Volume)), "at most "+litres(s.Capacity()))
-	case s.Start.Depth != nil && *s.Start.Depth > high-low:
-		b.fault(path+".starts", fmt.Sprintf("it is not %s deep", metres(*s.Start.Depth)), "at most "+metres(high-low))
+// skinsBetween cuts the surface of a form at planes across x: what lies in each piece, from the stern.
+func skinsBetween(form *solid.Solid, at []float64) []lump {
+	if len(at) == 0 {
+		area := form.Surface()
+		return []lump{{area, r3.Scale(area, form.SurfaceCentroid()), form.SurfaceSecond()}}
 	}
+	skins := make([]lump, len(at)+1)
+	for t := range form.Triangles() {
+		rest, k := t[:], 0
+		for ; k < len(at) && reaches(rest, at[k]); k++ {
+			p := solid.Plane{N: r3.Vec{X: 1}, D: at[k]}
+			skins[k] = skins[k].plus(plateLump(clipPlate(nil, rest, p)))
+			rest = clipPlate(nil, rest, reversed(p))
+		}
+		skins[k] = skins[k].plus(plateLump(rest))
+	}
+	return skins
 }
 
-// pieceOf is the piece between joints that a room lies in, −1 where a joint's plane divides it. A wall that stands within
-// half a millimetre of the plane bounds it.
-func (b *builder) pieceOf(room *solid.Solid) int {
-	lo, hi := room.Bounds()
-	for k := range b.spec.Joints {
-		switch at := b.spec.Joints[k].At; {
-		case hi.X <= at+joined:
-			return k
-		case lo.X < at-joined:
-			return -1
+// reaches tells whether some of a polygon lies before a plane across x. One that lies in it does not: it is counted once.
+func reaches(polygon []r3.Vec, x float64) bool {
+	for _, v := range polygon {
+		if v.X > x {
+			return true
 		}
 	}
-	return len(b.spec.Joints)
+	return false
 }

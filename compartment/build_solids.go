@@ -79,12 +79,12 @@ func blockOf(i int, w *WeightSpec) block {
 // makeSolids stands the solids in the rooms.
 func (b *builder) makeSolids() {
 	rooms := b.made.rooms
-	if rooms == nil || b.broken("weights") {
+	if rooms == nil {
 		return
 	}
 	s := &solids{rooms: rooms}
 	for i := range b.spec.Weights {
-		if w := &b.spec.Weights[i]; w.Density != nil {
+		if w := &b.spec.Weights[i]; w.Density != nil && !b.broken(b.paths.weights[i]) {
 			s.from = append(s.from, blockOf(i, w))
 		}
 	}
@@ -96,9 +96,7 @@ func (b *builder) makeSolids() {
 	before := len(b.notes)
 	b.stand(s)
 	s.notes = slices.Clone(b.notes[before:])
-	if !b.broken("weights") {
-		b.made.solids = s
-	}
+	b.made.solids = s
 }
 
 // stand places every block and takes it off the rooms.
@@ -183,20 +181,28 @@ func (b *builder) fit(k block, hull *solid.Solid, inside bool) (block, bool) {
 	return k.stretched(s), true
 }
 
-// falling is the root of a falling function between two places of different sign, by the Illinois rule: fewer than a
-// dozen calls for what is nearly linear.
+// falling is the root of a falling function between two places of different sign, by the Illinois rule (a bracket whose
+// end stays put twice has its value halved): fewer than a dozen calls for what is nearly linear.
 func falling(f func(float64) float64, lo, hi float64) float64 {
-	flo, fhi := f(lo), f(hi)
+	flo, fhi, moved := f(lo), f(hi), 0
 	for range 60 {
 		mid := (lo*fhi - hi*flo) / (fhi - flo)
 		fmid := f(mid)
-		if math.Abs(fmid) < 1e-12 || hi-lo < 1e-12 {
+		switch {
+		case math.Abs(fmid) < 1e-12 || hi-lo < 1e-12:
 			return mid
-		}
-		if fmid > 0 {
-			lo, flo, fhi = mid, fmid, fhi/2
-		} else {
-			hi, fhi, flo = mid, fmid, flo/2
+		case fmid > 0:
+			lo, flo = mid, fmid
+			if moved > 0 {
+				fhi /= 2
+			}
+			moved = 1
+		default:
+			hi, fhi = mid, fmid
+			if moved < 0 {
+				flo /= 2
+			}
+			moved = -1
 		}
 	}
 	return (lo + hi) / 2

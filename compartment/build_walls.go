@@ -60,7 +60,7 @@ func boxesOf(s *Spec) []box {
 // above a top, that part is no gap.
 func (b *builder) makeWalls() {
 	hull := b.made.hull
-	if hull == nil || b.broken("bulkheads") || b.boxesBroken() {
+	if hull == nil || b.wallsBroken() || b.boxesBroken() {
 		return
 	}
 	w := &walls{hull: hull, from: wallInputs(b.spec), boxes: boxesOf(b.spec)}
@@ -73,16 +73,26 @@ func (b *builder) makeWalls() {
 	for i := range w.from {
 		b.wall(w, i)
 	}
-	if b.broken("bulkheads") {
+	if b.wallsBroken() {
 		return
 	}
 	w.notes = slices.Clone(b.notes[before:])
 	b.made.walls = w
 }
 
+// wallsBroken tells whether some bulkhead has no place or no height; a fault in its name or its coefficient does not matter here.
+func (b *builder) wallsBroken() bool {
+	for _, p := range b.paths.bulkheads {
+		if b.broken(p+".at", p+".top") {
+			return true
+		}
+	}
+	return false
+}
+
 func (b *builder) boxesBroken() bool {
 	for _, p := range b.paths.compartments {
-		if b.faulty(p) || b.broken(p+".x", p+".y", p+".z") {
+		if b.broken(p+".x", p+".y", p+".z") {
 			return true
 		}
 	}

@@ -3,7 +3,6 @@ package compartment
 import (
 	"fmt"
 	"reflect"
-	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -22,42 +21,60 @@ func (v *Vessel) With(path string, value float64) (*Vessel, error) {
 	return build(spec, v.made)
 }
 
-// Value is the value at a path, in SI units.
+// Value is the value at a path, in SI units. A value that With can set but the description does not give is an error.
 func (s *Spec) Value(path string) (float64, error) {
-	at, _, err := s.find(path)
+	at, err := s.find(path)
 	if err != nil {
 		return 0, err
+	}
+	if at.Kind() == reflect.Pointer {
+		return 0, Faults{{Path: path, What: "the value is not given", Want: "a value to start from"}}
 	}
 	return at.Float(), nil
 }
 
-// Paths are all values that have a path, in the order of the description.
+// Paths are all values that the description gives and that have a path, in its order.
 func (s *Spec) Paths() []string {
 	var all []string
-	collect(reflect.ValueOf(*s), "", &all)
+	collect(reflect.ValueOf(*s), "", false, &all)
 	return all
+}
+
+// optional are the members that With may set where the description does not give them: those without which there is a
+// default, and that exclude no other.
+func optional(word string) bool {
+	switch word {
+	case "cd", "top", "permeability", "contact_angle", "density", "depth", "surface_tension", "hogging", "sagging", "shear", "hinge":
+		return true
+	}
+	return false
 }
 
 // set replaces the value at a path in s, which shares nothing along the path with what it was copied from.
 func (s *Spec) set(path string, value float64) error {
-	if _, _, err := s.find(path); err != nil {
+	if _, err := s.find(path); err != nil {
 		return err
 	}
 	at := reflect.ValueOf(s).Elem()
 	for _, word := range strings.Split(path, ".") {
-		at = own(at)
-		at, _ = descend(at, word)
+		at, _ = descend(own(at), word)
 	}
-	own(at).SetFloat(value)
+	at = own(at)
+	if at.Type() == reflect.TypeFor[StartSpec]() {
+		at = own(at.Field(onlyGiven(at)))
+	}
+	at.SetFloat(value)
 	return nil
 }
 
-// own makes what a pointer or a slice leads to a copy of its own, and returns it.
+// own makes what a pointer or a slice leads to a copy of its own, and returns it; an empty pointer gets something to lead to.
 func own(at reflect.Value) reflect.Value {
 	switch at.Kind() {
 	case reflect.Pointer:
 		copied := reflect.New(at.Type().Elem())
-		copied.Elem().Set(at.Elem())
+		if !at.IsNil() {
+			copied.Elem().Set(at.Elem())
+		}
 		at.Set(copied)
 		return copied.Elem()
 	case reflect.Slice:
@@ -68,31 +85,64 @@ func own(at reflect.Value) reflect.Value {
 	return at
 }
 
-// find goes down a path to a number.
-func (s *Spec) find(path string) (at reflect.Value, words []string, err error) {
-	at, words = reflect.ValueOf(*s), strings.Split(path, ".")
-	for _, word := range words {
-		if at.Kind() == reflect.Pointer {
-			at = at.Elem()
-		}
-		next, ok := descend(at, word)
-		if !ok || next.Kind() == reflect.Pointer && next.IsNil() {
-			return at, words, s.noSuch(path)
+// find goes down a path to a number, or to the empty place of an optional one.
+func (s *Spec) find(path string) (reflect.Value, error) {
+	at := reflect.ValueOf(*s)
+	words := strings.Split(path, ".")
+	for i, word := range words {
+		next, ok := descend(through(at), word)
+		if !ok {
+			return at, s.noSuch(path)
 		}
 		at = next
+		if at.Kind() == reflect.Pointer && at.IsNil() {
+			if i == len(words)-1 && at.Type() == reflect.TypeFor[*float64]() && optional(word) {
+				return at, nil
+			}
+			return at, s.noSuch(path)
+		}
 	}
-	if at.Kind() == reflect.Pointer {
-		at = at.Elem()
+	at = through(at)
+	if at.Type() == reflect.TypeFor[StartSpec]() {
+		if i := onlyGiven(at); i >= 0 {
+			at = at.Field(i).Elem()
+		}
 	}
 	if at.Kind() != reflect.Float64 {
-		return at, words, s.noSuch(path)
+		return at, s.noSuch(path)
 	}
-	return at, words, nil
+	return at, nil
+}
+
+// through is what a pointer leads to, or the value itself.
+func through(at reflect.Value) reflect.Value {
+	if at.Kind() == reflect.Pointer {
+		return at.Elem()
+	}
+	return at
+}
+
+// onlyGiven is the member of a start that is given: the path compartments.NAME.starts means that, whichever it is; −1 where
+// it is not one.
+func onlyGiven(start reflect.Value) int {
+	found := -1
+	for i := range start.NumField() {
+		if start.Field(i).IsNil() {
+			continue
+		}
+		if found >= 0 {
+			return -1
+		}
+		found = i
+	}
+	return found
 }
 
 func (s *Spec) noSuch(path string) error {
+	var known []string
+	collect(reflect.ValueOf(*s), "", true, &known)
 	want := ""
-	if near := Nearest(path, s.Paths()); near != "" {
+	if near := Nearest(path, known); near != "" {
 		want = fmt.Sprintf("did you mean %s?", near)
 	}
 	return Faults{{Path: path, What: fmt.Sprintf("there is no value %q", path), Want: want}}
@@ -145,28 +195,39 @@ func key(field string) string {
 	return out.String()
 }
 
-// withoutPaths are the parts of a description that are tables or plates, not values.
-var withoutPaths = []string{"hull.offsets", "hull.mesh"}
+// tabled tells the parts of a description that are tables or plates, not values.
+func tabled(path string) bool { return path == "hull.offsets" || path == "hull.mesh" }
 
-// collect appends the paths of all numbers in a value.
-func collect(at reflect.Value, path string, all *[]string) {
+// collect appends the paths of all numbers in a value; empty: those of optional ones that are not given too.
+func collect(at reflect.Value, path string, empty bool, all *[]string) {
 	join := func(word string) string { return strings.TrimPrefix(path+"."+word, ".") }
 	switch at.Kind() {
 	case reflect.Pointer:
-		if !at.IsNil() {
-			collect(at.Elem(), path, all)
+		switch {
+		case at.Type() == reflect.TypeFor[*StartSpec]():
+			if !at.IsNil() && onlyGiven(at.Elem()) >= 0 {
+				*all = append(*all, path)
+			}
+		case !at.IsNil():
+			collect(at.Elem(), path, empty, all)
+		case empty && at.Type() == reflect.TypeFor[*float64]() && optional(path[strings.LastIndexByte(path, '.')+1:]):
+			*all = append(*all, path)
 		}
 	case reflect.Float64:
 		*all = append(*all, path)
 	case reflect.Struct:
 		for i := range at.NumField() {
-			if p := join(key(at.Type().Field(i).Name)); !slices.Contains(withoutPaths, p) {
-				collect(at.Field(i), p, all)
+			if p := join(key(at.Type().Field(i).Name)); !tabled(p) {
+				collect(at.Field(i), p, empty, all)
 			}
 		}
 	case reflect.Slice, reflect.Array:
+		if at.Type() == reflect.TypeFor[[]Condition]() && at.Len() == 1 {
+			collect(at.Index(0), path, empty, all)
+			return
+		}
 		for i := range at.Len() {
-			collect(at.Index(i), join(itemName(at.Index(i), i)), all)
+			collect(at.Index(i), join(itemName(at.Index(i), i)), empty, all)
 		}
 	}
 }
