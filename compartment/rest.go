@@ -167,13 +167,16 @@ func (m *metric) descend(b *Balance, radius, length float64) (move [3]float64, n
 			return move, true
 		}
 	}
-	shift := math.Max(0, -m.value[0]) + 1e-6*stiff
+	shift := 0.0
+	if math.Abs(m.value[0]) < 1e-6*stiff {
+		shift = 1e-6 * stiff
+	}
 	for range 60 {
 		move = m.step(along, shift)
 		if tooLong(move, radius, length) == 0 {
 			break
 		}
-		shift *= 2
+		shift = math.Max(2*shift, 1e-6*stiff)
 	}
 	if m.value[0] < 0 && math.Hypot(move[0], move[1])+math.Abs(move[2])/length < 1e-6 {
 		return m.leave(b, radius/4), false
@@ -181,11 +184,12 @@ func (m *metric) descend(b *Balance, radius, length float64) (move [3]float64, n
 	return move, false
 }
 
-// step is −(H + shift·M)⁻¹ g in the coordinates of the balance.
+// step is −(|H| + shift·M)⁻¹ g in the coordinates of the balance: where the energy falls away to both sides the step is as
+// long as Newton's, but down. It does no more than double a distance from the ridge, so that rounding decides nothing.
 func (m *metric) step(along [3]float64, shift float64) [3]float64 {
 	var y [3]float64
 	for i := range 3 {
-		c := -along[i] / (m.value[i] + shift)
+		c := -along[i] / (math.Abs(m.value[i]) + shift)
 		for k := range 3 {
 			y[k] += c * m.vector[i][k]
 		}
