@@ -84,7 +84,7 @@ func (c brokenCase) check(t *testing.T) {
 }
 
 func TestBroken(t *testing.T) {
-	for _, group := range [][]brokenCase{brokenYAML, brokenKeys, brokenUnits, brokenLists, brokenParts, brokenRuns, brokenVariants} {
+	for _, group := range [][]brokenCase{brokenYAML, brokenKeys, brokenUnits, brokenLists, brokenParts, brokenBuilds, brokenRuns, brokenVariants} {
 		for _, c := range group {
 			t.Run(c.name, c.check)
 		}

@@ -72,6 +72,23 @@ var brokenParts = []brokenCase{
 	{name: "table twice", text: "format: 1\nhull: {mirror: true, offsets: {unit: mm, file: good.csv, §stations: []}}\n", words: []string{"file and stations"}, schema: true},
 }
 
+// brokenBuilds are faults that the builder finds, at their places in the file.
+var brokenBuilds = []brokenCase{
+	{name: "one compartment too few", text: "format: 1\n" + boxHull + "bulkheads: [{name: B1, at: 300 mm}, {name: B2, at: 600 mm}]\n§compartments: [a, b]\n",
+		words: []string{"one more than the bulkheads"}, reason: "a wrong count at the list's key"},
+	{name: "boxes overlap", text: "format: 1\n" + boxHull + "compartments:\n  - main\n  - {name: a, x: [100 mm, 200 mm], y: [0 mm, 50 mm], z: [0 mm, 50 mm]}\n  - §{name: b, x: [150 mm, 250 mm], y: [0 mm, 50 mm], z: [0 mm, 50 mm]}\n",
+		words: []string{"overlaps"}, reason: "a fault of two things at the later"},
+	{name: "opening out of reach of its compartment", text: "format: 1\n" + boxHull + "bulkheads: [{name: B1, at: 300 mm}]\ncompartments: [a, b]\nopenings: [{name: o, between: [outside, b], at: §[200 mm, 100 mm, 50 mm], hole: 5 mm}]\n",
+		words: []string{"b"}},
+	{name: "opening off the plate", text: "format: 1\n" + boxHull + "openings: [{name: o, between: [outside, hold], at: §[200 mm, 80 mm, 50 mm], hole: 5 mm}]\n", words: []string{"nearest plate"}},
+	{name: "bulkheads out of order", text: "format: 1\n" + boxHull + "bulkheads:\n  - {name: B1, at: 600 mm}\n  - {name: B2, at: §300 mm}\ncompartments: [a, b, c]\n", words: []string{"order from the stern"}},
+	{name: "name twice", text: "format: 1\n" + boxHull + "bulkheads:\n  - {name: B1, at: 300 mm}\n  - §{name: B1, at: 600 mm}\ncompartments: [a, b, c]\n", words: []string{"name"}},
+	{name: "more water than fits", text: "format: 1\n" + boxHull + "compartments: [{name: a, starts: §31 l}]\n", words: []string{"30 l"}},
+	{name: "centre outside the middle third", text: "format: 1\n" + boxHull + "weights: [{name: a, mass: 1 g, at: §[900 mm, 0 mm, 50 mm], over: [0 mm, 1 m]}]\n", words: []string{"middle third"}},
+	{name: "stations out of order", text: "format: 1\nhull:\n  mirror: true\n  shell: {thickness: 2 mm, density: 1050 kg/m3}\n  offsets:\n    unit: mm\n    stations:\n      - {x: 100, points: [[0, 0], [50, 20]]}\n      - §{x: 0, points: [[0, 0], [50, 20]]}\n",
+		words: []string{"aft forward"}},
+}
+
 var brokenRuns = []brokenCase{
 	{name: "no time at all", text: "format: 1\n" + boxHull + "run: {until: §0 s}\n", words: []string{"more than nothing"}},
 	{name: "long, but rare rows", text: "format: 1\n" + boxHull + "run: {until: 1000 h, every: 10 s}\n"},

@@ -17,7 +17,7 @@ func FuzzRead(f *testing.F) {
 		}
 		f.Add(string(data))
 	}
-	for _, group := range [][]brokenCase{brokenYAML, brokenKeys, brokenUnits, brokenLists, brokenParts, brokenRuns, brokenVariants} {
+	for _, group := range [][]brokenCase{brokenYAML, brokenKeys, brokenUnits, brokenLists, brokenParts, brokenBuilds, brokenRuns, brokenVariants} {
 		for _, c := range group {
 			text, _ := marked(c.text)
 			f.Add(text)

@@ -241,7 +241,7 @@ func TestSchemaTakesDemosAndExamples(t *testing.T) {
 // whose fault only the reader can see, such as a name that does not exist.
 func TestSchemaRefusesBrokenFiles(t *testing.T) {
 	s := compiled(t)
-	for _, group := range [][]brokenCase{brokenKeys, brokenUnits, brokenLists, brokenParts, brokenRuns, brokenVariants} {
+	for _, group := range [][]brokenCase{brokenKeys, brokenUnits, brokenLists, brokenParts, brokenBuilds, brokenRuns, brokenVariants} {
 		for _, c := range group {
 			text, _ := marked(c.text)
 			if err := obeys(t, s, []byte(text)); (err != nil) != c.schema {

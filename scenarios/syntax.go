@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"unicode"
 )
 
 // syntaxFault finds the place of an error of YAML's grammar. The library names a line only, and often that of the line
@@ -45,6 +46,9 @@ func libraryFault(text string, err error) Fault {
 	}
 	lines := splitLines(text)
 	line = min(max(line, 1), len(lines))
+	if strings.Contains(message, "max depth") {
+		return Fault{Line: line, Column: 1, What: fmt.Sprintf("this is nested more than %d levels deep", mostLevels), Want: "a scenario needs no more than eight"}
+	}
 	column := len(lines[line-1]) - len(strings.TrimLeft(lines[line-1], " ")) + 1
 	return Fault{Line: line, Column: column, What: "this is not YAML (" + strings.ReplaceAll(message, "\n", " ") + ")",
 		Want: "`key: value`, one to a line, indented by spaces like the lines around it"}
@@ -152,9 +156,23 @@ func (s *syntaxScanner) indented(line []rune, indent int) *Fault {
 	return nil
 }
 
-var keyPattern = regexp.MustCompile(`^\s*(- +)*[\w-]+:(\s|$)`)
+// hasKey tells whether a line begins with a key, perhaps after the dashes of list items.
+func hasKey(line []rune) bool {
+	i := 0
+	for i < len(line) && (blank(line[i]) || line[i] == '-' && i+1 < len(line) && line[i+1] == ' ') {
+		i++
+	}
+	return isKey(line[i:])
+}
 
-func hasKey(line []rune) bool { return keyPattern.MatchString(string(line)) }
+// isKey tells whether a text begins with a word and a colon.
+func isKey(text []rune) bool {
+	n := 0
+	for n < len(text) && (unicode.IsLetter(text[n]) || unicode.IsDigit(text[n]) || text[n] == '_' || text[n] == '-') {
+		n++
+	}
+	return n > 0 && n < len(text) && text[n] == ':' && (n+1 == len(text) || blank(text[n+1]))
+}
 
 // content follows what stands in a line and counts the keys of its block.
 func (s *syntaxScanner) content(line []rune, i int) (keys int, f *Fault) {
@@ -241,7 +259,7 @@ func (s *syntaxScanner) nest(line []rune, i int) {
 	for i < len(line) && line[i] == ' ' {
 		i++
 	}
-	if i < len(line) && hasKey(line[i:]) {
+	if isKey(line[i:]) {
 		s.indents = append(s.indents, i)
 	}
 }

@@ -230,6 +230,9 @@ func TestLimits(t *testing.T) {
 		"101 aliases": {aliases(101), "more than 100 aliases"},
 		"bomb":        {bomb, "more than 10000 values"},
 		"nodes":       {head + "title: [" + strings.Repeat("x,", 10_001) + "]\n", "more than 10000 values"},
+		"lists":       {strings.Repeat("- ", 1<<19), "levels deep"},
+		"question":    {strings.Repeat("? ", 1<<19), "neither"}, // quick only if no part of the line is looked at twice
+		"mappings":    {strings.Repeat("{a: ", 1<<18), "not closed"},
 		"bytes":       {head + "#" + strings.Repeat("x", 1<<20) + "\n", "more than the 1048576"},
 	} {
 		_, err := Read(nil, "-", []byte(c.text))
