@@ -33,42 +33,77 @@ func (t *Story) writeOpposite(b *bytes.Buffer, r *flood.Result) {
 }
 
 // toStayAfloat looks at every bulkhead that water went over, in the order in which it did: would the hull have floated if
-// that one had held, and how high must it be?
+// that one had held, and how high must it be? Where none does alone, all of them are tried together.
 func (t *Story) toStayAfloat(r *flood.Result) (lines []string) {
+	var passed []int
+	saved := false
 	for _, e := range r.Events {
 		k := t.bulkhead(e.Name)
 		if e.Kind != flood.Overtopped || k < 0 {
 			continue
 		}
-		s := newSeaLet(t.vessel)
-		s.closed = k
-		switch s.settle() {
-		case seaLetSinks:
-			lines = append(lines, fmt.Sprintf("bulkhead %s: would not have saved it, not even up to the deck", e.Name))
-		case seaLetCapsizes:
-			lines = append(lines, fmt.Sprintf("bulkhead %s: had it reached up to the deck, the hull would have rolled over", e.Name))
-		case seaLetRests:
-			lines = append(lines, t.heldBy(s, e.Name))
-		}
+		passed = append(passed, k)
+		line, saves := t.heldBy(k)
+		lines, saved = append(lines, line), saved || saves
 	}
-	if len(lines) == 0 {
-		lines = append(lines, "no bulkhead was passed by water that could have held it: fewer or smaller openings, more bulkheads or less weight")
+	switch {
+	case len(passed) == 0:
+		return []string{"no bulkhead was passed by water that could have held it: fewer or smaller openings, more bulkheads or less weight"}
+	case !saved && len(passed) > 1:
+		return []string{t.heldTogether(passed)}
 	}
 	return lines
 }
 
-// heldBy says how much higher a bulkhead must be for the rest that was found with it closed.
-func (t *Story) heldBy(s *seaLet, name string) string {
-	short := -s.edgeHeight(s.closed) / s.pose.Up.Z
-	spec := t.vessel.Bulkheads[s.closed].Spec
+// heldBy says what one bulkhead would have done.
+func (t *Story) heldBy(k int) (line string, saves bool) {
+	name := "bulkhead " + t.vessel.Bulkheads[k].Spec.Name
+	s := newSeaLet(t.vessel)
+	s.closed[k] = true
+	switch s.settle() {
+	case seaLetSinks:
+		return name + ": would not have saved it, not even up to the deck", false
+	case seaLetCapsizes:
+		return name + ": had it reached up to the deck, the hull would have rolled over", false
+	case seaLetUnknown:
+		return name + ": whether it would have saved the hull was not found", false
+	}
+	return name + ": " + t.higher(s, k) + ", and the hull would have come to rest afloat", true
+}
+
+// heldTogether says what all the bulkheads that were passed would have done together. Those with the sea on both sides, or on
+// neither, need not hold anything.
+func (t *Story) heldTogether(passed []int) string {
+	s := newSeaLet(t.vessel)
+	for _, k := range passed {
+		s.closed[k] = true
+	}
+	switch s.settle() {
+	case seaLetSinks, seaLetUnknown:
+		return "no bulkhead that water went over would have saved it, nor all together up to the deck: fewer or smaller openings, more bulkheads or less weight"
+	case seaLetCapsizes:
+		return "had all the bulkheads that water went over reached up to the deck, the hull would have rolled over"
+	}
+	var needs []string
+	for _, k := range passed {
+		if s.holdsBack(k) {
+			needs = append(needs, t.vessel.Bulkheads[k].Spec.Name+" "+t.higher(s, k))
+		}
+	}
+	return "no bulkhead alone, but together: " + both(needs) + ", and the hull would have come to rest afloat"
+}
+
+// higher says how much higher a closed bulkhead must be in the rest that was found.
+func (t *Story) higher(s *seaLet, k int) string {
+	short := -s.edgeHeight(k) / s.pose.Up.Z
+	spec := t.vessel.Bulkheads[k].Spec
 	switch {
 	case short <= 0:
-		return fmt.Sprintf("bulkhead %s: water stands over its top only on the way; at rest with it whole the hull would float, its top %s clear", name, t.words.Length(-short))
+		return fmt.Sprintf("higher while the water moved (at rest its top is %s clear)", t.words.Length(-short))
 	case spec.Top == nil:
-		return fmt.Sprintf("bulkhead %s: %s higher, and the hull would have come to rest afloat", name, t.words.bothLengths(short))
+		return t.words.bothLengths(short) + " higher"
 	}
-	return fmt.Sprintf("bulkhead %s: %s higher (its top at %s, or up to the deck), and the hull would have come to rest afloat",
-		name, t.words.bothLengths(short), t.words.Length(*spec.Top+short))
+	return fmt.Sprintf("%s higher (its top at %s, or up to the deck)", t.words.bothLengths(short), t.words.Length(*spec.Top+short))
 }
 
 // toFounder looks at the bulkhead that the water came closest to without passing it, and at what is left over.

@@ -13,8 +13,8 @@ import (
 // happens. Spaces are reached through any listed opening and over any edge that lies under the sea's level.
 type seaLet struct {
 	vessel  *compartment.Vessel
-	closed  int // index of the bulkhead that is taken to reach the deck; −1: none
-	removed int // index of the bulkhead that is taken to have no height above its gap's lowest point; −1: none
+	closed  []bool // by bulkhead: it is taken to reach the deck
+	removed int    // index of the bulkhead that is taken to have no height above its gap's lowest point; −1: none
 
 	floater *compartment.Floater
 	pose    compartment.Pose
@@ -35,7 +35,7 @@ const (
 )
 
 func newSeaLet(v *compartment.Vessel) *seaLet {
-	s := &seaLet{vessel: v, closed: -1, removed: -1}
+	s := &seaLet{vessel: v, closed: make([]bool, len(v.Bulkheads)), removed: -1}
 	s.floater = compartment.NewFloater(v.Whole, v.Water.Density, true)
 	s.local = make([]int, len(v.Spaces))
 	for i, sp := range v.Whole.Spaces {
@@ -106,12 +106,18 @@ func (s *seaLet) passes(j int) bool {
 	switch {
 	case p.Pump != 0:
 		return false
-	case p.Bulkhead >= 0 && p.Bulkhead == s.closed:
+	case p.Bulkhead >= 0 && s.closed[p.Bulkhead]:
 		return false
 	case p.Bulkhead >= 0 && p.Bulkhead == s.removed:
 		return true
 	}
 	return s.lowest(p) < s.pose.Sea
+}
+
+// holdsBack tells whether a bulkhead has the sea on one side of it only.
+func (s *seaLet) holdsBack(bulkhead int) bool {
+	p := s.vessel.Passages[s.vessel.Bulkheads[bulkhead].Passage]
+	return s.isWet(p.From) != s.isWet(p.To)
 }
 
 // edgeHeight is how far a bulkhead's edge stands over the sea's level, m.

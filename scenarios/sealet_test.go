@@ -55,7 +55,7 @@ func TestSeaLetAgainstClosedForm(t *testing.T) {
 	const a, mean = 0.9, 0.012 / (0.9 * 0.2)
 	slope := heldTrim(a, mean, 0.5, 0.03)
 	s := newSeaLet(built(t, holedBox))
-	s.closed = 0
+	s.closed[0] = true
 	if end := s.settle(); end != seaLetRests {
 		t.Fatalf("it ends %d, want at rest", end)
 	}
@@ -74,19 +74,20 @@ func TestSeaLetAgainstClosedForm(t *testing.T) {
 
 func TestSeaLetEnds(t *testing.T) {
 	for _, c := range []struct {
-		name, text      string
-		closed, removed int
-		want            seaLetEnd
+		name, text string
+		closed     bool
+		removed    int
+		want       seaLetEnd
 	}{
-		{"over the edge it sinks", holedBox, -1, -1, seaLetSinks},
-		{"held, it rests", holedBox, 0, -1, seaLetRests},
-		{"without its bulkhead it sinks", strings.Replace(holedBox, "top: 80 mm", "top: 110 mm", 1), -1, 0, seaLetSinks},
-		{"with one high enough it rests", strings.Replace(holedBox, "top: 80 mm", "top: 110 mm", 1), -1, -1, seaLetRests},
-		{"a hole over the sea lets nothing in", strings.Replace(holedBox, "0 mm, 20 mm], hole", "0 mm, 140 mm], hole", 1), -1, -1, seaLetRests},
-		{"too heavy from the start", strings.Replace(holedBox, "12 kg", "40 kg", 1), -1, -1, seaLetSinks},
+		{"over the edge it sinks", holedBox, false, -1, seaLetSinks},
+		{"held, it rests", holedBox, true, -1, seaLetRests},
+		{"without its bulkhead it sinks", strings.Replace(holedBox, "top: 80 mm", "top: 110 mm", 1), false, 0, seaLetSinks},
+		{"with one high enough it rests", strings.Replace(holedBox, "top: 80 mm", "top: 110 mm", 1), false, -1, seaLetRests},
+		{"a hole over the sea lets nothing in", strings.Replace(holedBox, "0 mm, 20 mm], hole", "0 mm, 140 mm], hole", 1), false, -1, seaLetRests},
+		{"too heavy from the start", strings.Replace(holedBox, "12 kg", "40 kg", 1), false, -1, seaLetSinks},
 	} {
 		s := newSeaLet(built(t, c.text))
-		s.closed, s.removed = c.closed, c.removed
+		s.closed[0], s.removed = c.closed, c.removed
 		if got := s.settle(); got != c.want {
 			t.Errorf("%s: %d, want %d", c.name, got, c.want)
 		}

@@ -84,6 +84,32 @@ func TestOppositeVerdictOfAFloatingHull(t *testing.T) {
 	}
 }
 
+// A hull holed amidships needs the walls on both sides of the hole: neither alone saves it, and the heights told for both do.
+func TestOppositeVerdictNeedsTwo(t *testing.T) {
+	const amidships = `format: 1
+hull:
+  box: {length: 1 m, breadth: 200 mm, depth: 150 mm}
+  shell: {mass: 16 kg, at: [500 mm, 0 mm, 30 mm]}
+bulkheads:
+  - {name: B1, at: 400 mm, top: 85 mm}
+  - {name: B2, at: 600 mm, top: 83 mm}
+compartments: [aft, mid, fore]
+openings:
+  - {name: cut, between: [outside, mid], at: [500 mm, 0 mm, 0 mm], hole: 20 mm}
+`
+	text, _ := toldStory(t, amidships)
+	// closed form, held by both: 16 kg on 0.8 of the waterplane of a level box draw 16/999.1/0.16 = 100.1 mm; trim is 0 by symmetry
+	if !strings.Contains(text, "no bulkhead alone, but together: B2 17.1 mm higher (its top at 100.1 mm, or up to the deck) and B1 15.1 mm higher (its top at 100.1 mm") {
+		t.Errorf("the story is:\n%s", text)
+	}
+	for top, want := range map[string]flood.Fate{"99.8 mm": flood.Founders, "100.4 mm": flood.Floats} {
+		raised := strings.NewReplacer("top: 85 mm", "top: "+top, "top: 83 mm", "top: "+top).Replace(amidships)
+		if _, r := toldStory(t, raised); r.Fate != want {
+			t.Errorf("tops at %s: %s, want %s", top, r.Fate, want)
+		}
+	}
+}
+
 // What stands beside an event is how the body lay at that time: the later of two samples at one time.
 func TestMomentsOfEvents(t *testing.T) {
 	s := &Story{words: wordsIn(t, "mm", 1), upright: map[string]*stood{}}
