@@ -49,14 +49,6 @@ func (fs Faults) sorted(first string) Faults {
 	})
 }
 
-// orNil is the faults as an error, nil if there are none.
-func (fs Faults) orNil() error {
-	if len(fs) == 0 {
-		return nil
-	}
-	return fs
-}
-
 func btoi(b bool) int {
 	if b {
 		return 1
