@@ -18,17 +18,17 @@ func TestDemosAreListed(t *testing.T) {
 	}
 }
 
-// What demo writes runs as it stands, and is never written over.
+// What demo writes builds as it stands, and is never written over. One is built here; the tests of scenarios build all.
 func TestDemoIsWritten(t *testing.T) {
-	for _, name := range scenarios.DemoNames() {
+	for i, name := range scenarios.DemoNames() {
 		dir := t.TempDir()
 		o := byheadIn(t, dir, "", "demo", name)
 		o.want(t, statusDone, name+".yaml\n", "")
 		if files := left(t, dir); !slices.Contains(files, "scenario.schema.json") || len(files) != strings.Count(o.stdout, "\n") {
 			t.Errorf("%s: left %v, told %q", name, files, o.stdout)
 		}
-		if o := byheadIn(t, dir, "", "check", name+".yaml"); o.status != statusDone {
-			t.Errorf("%s: %s", name, o.stderr)
+		if i == 0 {
+			byheadIn(t, dir, "", "check", name+".yaml").want(t, statusDone, "holds", "")
 		}
 		byheadIn(t, dir, "", "demo", name) // the same bytes: nothing to write over
 		write(t, dir, name+".yaml", "mine")
