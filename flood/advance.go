@@ -202,7 +202,12 @@ func (r *Run) finishFlows(h float64) {
 		}
 		r.crossed[j] = h * sum
 	}
-	for range len(r.spaces) {
+	r.moveWaters()
+}
+
+// moveWaters makes the waters at the step's end of those at its start and of what crossed, held back where there is not so much.
+func (r *Run) moveWaters() {
+	for range len(r.spaces) + 1 {
 		copy(r.next.water, r.now.water)
 		r.addFlows(r.next.water, r.crossed, 1)
 		if !r.holdBack() {

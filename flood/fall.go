@@ -17,7 +17,9 @@ func (r *Run) fallOff() Step {
 		return Step{Time: r.now.time, Limit: ByStability, Events: r.events}
 	}
 	r.creep(h)
-	r.fallToRest()
+	if r.set.Motion != Held {
+		r.fallToRest()
+	}
 	r.settleAfterFall()
 	r.stats.Steps++
 	r.stats.Limits[ByStability]++
@@ -30,13 +32,7 @@ func (r *Run) creep(h float64) {
 	for j := range r.crossed {
 		r.crossed[j] = h * r.now.rate[j]
 	}
-	for range len(r.spaces) {
-		copy(r.next.water, r.now.water)
-		r.addFlows(r.next.water, r.crossed, 1)
-		if !r.holdBack() {
-			break
-		}
-	}
+	r.moveWaters()
 	r.accountFor(r.crossed)
 	copy(r.now.water, r.next.water)
 	r.now.time += h

@@ -35,6 +35,7 @@ type port struct {
 	*compartment.Passage
 	body   int // whose up direction it is seen in
 	open   bool
+	least  float64 // capacity of the lesser of its spaces, m³
 	centre r3.Vec
 	law    hydro.Orifice
 	view   hydro.View
@@ -124,6 +125,32 @@ func (r *Run) evaluate(j int, s *state) {
 	f := p.law.Water(&p.view, &r.vessel.Water, from, to)
 	p.byA, p.byB = f.ByA, f.ByB
 	p.flow = f.Rate + f.ByA*missA + f.ByB*missB
+	r.fade(p, s)
+}
+
+// filmShare of a space's capacity is the film of water that leaves it ever more slowly: a hole at the lowest point would
+// empty it in a finite time with an infinitely steep end, in which no step can be found.
+const filmShare = 1e-9
+
+// fade lets the outflow of a space with no more than a film of water fade with that.
+func (r *Run) fade(p *port, s *state) {
+	source, slope := p.From, &p.byA
+	if p.flow < 0 {
+		source, slope = p.To, &p.byB
+	}
+	if source == compartment.Outside {
+		return
+	}
+	sp := &r.spaces[source]
+	film := filmShare * sp.capacity
+	x := s.water[source] / film
+	if sp.byHead || x >= 1 {
+		return
+	}
+	x = max(0, x)
+	flow := p.flow
+	p.flow, p.byA, p.byB = x*flow, x*p.byA, x*p.byB
+	*slope += flow / film * r.areaOf(sp)
 }
 
 // shifted is a side with its head, and its surface if it has one, at another height.

@@ -33,7 +33,8 @@ type Run struct {
 	crossed         []float64 // m³ through each port in the step
 	bent            float64   // how far Newton's iteration is from straight: next change / change²
 
-	letsDown    int // how often a body had to be let down in this attempt
+	letsDown    int       // how often a body had to be let down in this attempt
+	levels      []float64 // of the waters, while a sample is taken
 	extrapolate [stages][stages]float64
 	length      float64 // of the next step, s
 	limit       Limit   // what set it
@@ -129,6 +130,12 @@ func (r *Run) addBody(b *compartment.Body) {
 func (r *Run) addPorts() {
 	for _, p := range r.vessel.Passages {
 		q := port{Passage: p, centre: p.Figure.Centre(), law: p.Law, open: p.Joint < 0, seen: r3.Vec{X: math.NaN()}}
+		q.least = math.Inf(1)
+		for _, i := range [2]int{p.From, p.To} {
+			if i >= 0 {
+				q.least = min(q.least, r.spaces[i].capacity)
+			}
+		}
 		r.ports = append(r.ports, q)
 	}
 }
@@ -143,7 +150,7 @@ func (r *Run) makeRoom() {
 		r.trial[i] = newState(n, p, k)
 		r.rates[i] = make([]float64, p)
 	}
-	r.from, r.crossed = make([]float64, n), make([]float64, p)
+	r.from, r.crossed, r.levels = make([]float64, n), make([]float64, p), make([]float64, n)
 	r.eq = newEquations(r)
 }
 

@@ -46,13 +46,16 @@ func (r *Run) sampleAt(x, h float64) {
 // sampleNow takes a sample of the present state.
 func (r *Run) sampleNow(event bool) {
 	if r.set.Samples != nil {
-		r.take(&r.now, event)
+		r.between.copyFrom(&r.now)
+		r.take(&r.between, event)
 	}
 }
 
 // take hands out a sample of a state: its bodies are let into their rest exactly, its flows are those of the laws there.
 func (r *Run) take(s *state, event bool) {
 	r.sample.Time, r.sample.Event = s.time, event
+	r.keepLevels()
+	defer r.returnLevels()
 	for k := range r.bodies {
 		b := &r.bodies[k]
 		for i, g := range b.spaces {
@@ -71,6 +74,22 @@ func (r *Run) take(s *state, event bool) {
 		r.sample.Passages[j].Water = s.rate[j]
 	}
 	r.set.Samples(&r.sample)
+}
+
+// keepLevels and returnLevels stand about whatever looks aside from the run's own way: where each water is sought next must
+// not depend on who looks, or the run would differ in its last bits with every other choice of samples.
+func (r *Run) keepLevels() {
+	for i := range r.spaces {
+		sp := &r.spaces[i]
+		r.levels[i] = r.bodies[sp.body].floater.Surfaces()[sp.local].Level
+	}
+}
+
+func (r *Run) returnLevels() {
+	for i := range r.spaces {
+		sp := &r.spaces[i]
+		r.bodies[sp.body].floater.Surfaces()[sp.local].Level = r.levels[i]
+	}
 }
 
 // polish takes Newton's step to the rest from where the interpolant has it, which is near: one step where that is short, a

@@ -422,7 +422,7 @@ func (r *Run) apply(hg float64, s *state) float64 {
 	e, size := &r.eq, 0.0
 	for j := range r.ports {
 		if r.ports[j].open {
-			r.applyToPort(j, hg, s)
+			size = math.Max(size, r.applyToPort(j, hg, s))
 		}
 	}
 	for i := range r.spaces {
@@ -430,7 +430,7 @@ func (r *Run) apply(hg float64, s *state) float64 {
 			s.head[i] += math.Max(-r.size, math.Min(r.size, e.rest[i]))
 			size = math.Max(size, math.Abs(e.rest[i])/r.size)
 		} else {
-			s.water[i] += e.rest[i]
+			s.water[i] = drained(s.water[i], e.rest[i], sp.capacity)
 			size = math.Max(size, math.Abs(e.rest[i])/sp.capacity)
 		}
 	}
@@ -448,9 +448,19 @@ func (r *Run) apply(hg float64, s *state) float64 {
 	return size
 }
 
-// applyToPort takes a port's flow and its nominal speed along. Where the flow hardly acts back on the heads, the speed is
+// drained is a water after a change that may not take it from something to nothing in one go: the outflow through a hole at
+// the lowest point is infinitely steep there, and Newton's tangent goes past it.
+func drained(water, change, capacity float64) float64 {
+	if next := water + change; next > 0 || water <= 1e-13*capacity {
+		return next
+	}
+	return water / 30
+}
+
+// applyToPort takes a port's flow and its nominal speed along, and returns how much of a space's capacity the change of speed
+// would bring in the stage. Where the flow hardly acts back on the heads, the speed is
 // that of the new heads; where it does (a wide door between level waters) it is taken by the tangent of the parabola.
-func (r *Run) applyToPort(j int, hg float64, s *state) {
+func (r *Run) applyToPort(j int, hg float64, s *state) (size float64) {
 	p := &r.ports[j]
 	da, backA := r.headChange(p, p.From, hg)
 	db, backB := r.headChange(p, p.To, hg)
@@ -465,11 +475,13 @@ func (r *Run) applyToPort(j int, hg float64, s *state) {
 		drop -= db
 	}
 	if p.Pump != 0 {
-		return
+		return 0
 	}
 	stiff := p.byA != 0 && math.Abs(p.byA)*backA > stiffShare || p.byB != 0 && math.Abs(p.byB)*backB > stiffShare
 	stiff = stiff && (p.wetA && p.wetB || math.IsInf(backA, 1) || math.IsInf(backB, 1))
-	s.speed[j] = p.follow(s.speed[j], r.weight*drop, s.rate[j], stiff)
+	before := s.speed[j]
+	s.speed[j] = p.follow(before, r.weight*drop, s.rate[j], stiff)
+	return hg * p.wet * math.Abs(s.speed[j]-before) / p.least
 }
 
 // follow is the nominal speed for the new difference of pressures: the one that this drives, or, where the flow acts back on

@@ -136,6 +136,10 @@ func (r *Run) founder(k int, time float64) {
 	if !math.IsNaN(r.sections[k].foundered) {
 		return
 	}
+	if !r.deckUnder[k] { // it goes under with the rest of a hull that sinks on an even keel
+		r.deckUnder[k] = true
+		r.note(DeckEdgeUnder, r.bodies[k].Name, r.bodies[k].Name, time)
+	}
 	r.sections[k].foundered = time
 	r.note(Foundered, r.bodies[k].Name, r.bodies[k].Name, time)
 	for i := range r.sections {
