@@ -123,34 +123,14 @@ func (r *Run) restart() {
 			r.now.head[i] = w.Level
 		}
 	}
-	for range len(r.spaces) + 1 {
-		r.trial[0].copyFrom(&r.now)
+	if s := &r.trial[0]; r.beginFlows(s) {
 		copy(r.from, r.now.water)
-		r.freshSpeeds(&r.trial[0])
-		if r.solve(0, r.from, &r.trial[0]) != found {
-			break // the next step finds out why
-		}
-		if !r.pin(&r.trial[0]) {
-			r.now.copyFrom(&r.trial[0])
-			break
+		if r.solve(0, r.from, s) == found {
+			r.now.copyFrom(s)
 		}
 	}
 	r.turn(&r.now)
 	r.length, r.limit = r.firstLength(), ByEvent
-}
-
-// pin takes the spaces that are full but would stand under the brim by their flows out of the unknowns, and tells whether
-// there were any.
-func (r *Run) pin(s *state) (any bool) {
-	for i := range r.spaces {
-		sp := &r.spaces[i]
-		w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
-		if sp.byHead && !sp.pinned && s.head[i] < w.High {
-			sp.pinned, any = true, true
-			r.now.head[i] = w.High
-		}
-	}
-	return any
 }
 
 // chooseUnknowns takes the water of a space as the unknown of the next step, or where it is more than half full, its head.
@@ -165,18 +145,29 @@ func (r *Run) chooseUnknowns() {
 	}
 }
 
-// freshSpeeds sets every port's nominal speed to what the present heads drive.
-func (r *Run) freshSpeeds(s *state) {
+// beginFlows sets the heads of the full spaces to where they balance, and every port's nominal speed and flow to what the
+// heads drive, at the present state, in s and in r.now.
+func (r *Run) beginFlows(s *state) bool {
+	s.copyFrom(&r.now)
 	if !r.weigh(s) {
-		return
+		return false
 	}
+	r.balanceBrims(s)
 	for j := range r.ports {
-		if p := &r.ports[j]; p.open && p.Pump == 0 {
-			s.speed[j] = 1 // any speed: the difference of heads is found on the way
-			r.evaluate(j, s)
+		p := &r.ports[j]
+		s.rate[j] = 0
+		if !p.open {
+			continue
+		}
+		s.rate[j] = r.plainFlow(p, s)
+		if p.Pump == 0 {
+			r.evaluate(j, s) // for the difference of heads
 			s.speed[j] = p.speedAt(r.weight * p.drop)
 		}
 	}
+	copy(s.water, r.now.water) // not what the heads make of it, to the last bit
+	r.now.copyFrom(s)
+	return true
 }
 
 // firstLength is a step over which no space gains more than a small share of its room, by the root of the tolerance that

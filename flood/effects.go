@@ -3,22 +3,14 @@ package flood
 import "math"
 
 // affect lets the things that happened at the end of the step act, states before openings, each in the order of the file,
-// and starts the flows anew where they jumped.
+// and starts the flows anew where they jumped; what is so after the jump happens at the same instant.
 func (r *Run) affect() {
-	jumped := false
 	r.survey(&r.now)
 	r.measure(&r.now)
-	for i := range r.watch {
-		w := &r.watch[i]
-		if w.on || i != r.hit && !(w.after >= 0) {
-			continue
+	for range maxCascade {
+		if !r.happenNow() || r.ended != Running {
+			break
 		}
-		w.on = true
-		jumped = r.happen(w, r.now.time) || jumped
-	}
-	r.hit = -1
-	jumped = r.fireDue() || jumped
-	if jumped && r.ended == Running {
 		r.restart()
 		r.survey(&r.now)
 	}
@@ -29,6 +21,23 @@ func (r *Run) affect() {
 	if r.ended == Running && r.now.time >= r.set.Until {
 		r.end(EndedUntil)
 	}
+}
+
+// maxCascade is how many jumps may follow one another at one instant.
+const maxCascade = 20
+
+// happenNow lets happen what is so now and was not, and tells whether flows jump by it.
+func (r *Run) happenNow() (jumped bool) {
+	for i := range r.watch {
+		w := &r.watch[i]
+		if w.on || i != r.hit && !(w.after >= 0) {
+			continue
+		}
+		w.on = true
+		jumped = r.happen(w, r.now.time) || jumped
+	}
+	r.hit = -1
+	return r.fireDue() || jumped
 }
 
 // happen lets one thing happen, and tells whether flows jump by it.

@@ -324,7 +324,10 @@ func (r *Run) measureMeniscus(j int, s *state) {
 	}
 	p.look(s.pose[p.body].Up)
 	a, b := r.headBeside(p, p.From, s), r.headBeside(p, p.To, s)
-	head := math.Max(a, b) - math.Max(math.Min(a, b), p.view.Low)
+	head := math.Max(a, b) - p.view.Low
+	if p.Bulkhead < 0 { // a hole feels the difference, an edge what stands over it
+		head = math.Max(a, b) - math.Max(math.Min(a, b), p.view.Low)
+	}
 	if head > m.head {
 		m.head, m.at = head, s.time
 	}
