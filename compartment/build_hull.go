@@ -52,7 +52,7 @@ func (b *builder) makeHull() {
 	f := &hullForm{from: HullSpec{Offsets: h.Offsets, Mesh: h.Mesh, Box: h.Box, Wigley: h.Wigley}, form: form, edge: edge}
 	f.lo, f.hi = form.Bounds()
 	if f.edge == nil {
-		f.edge = f.wholeEdge()
+		f.edge = f.spacedEdge(form)
 	}
 	b.made.hull = f
 }
@@ -127,9 +127,25 @@ func (b *builder) tableForm(o *OffsetsSpec) (*solid.Solid, []r3.Vec) {
 	return form, edge
 }
 
-// wholeEdge is the deck edge of a hull without a table: at equally spaced sections.
-func (f *hullForm) wholeEdge() []r3.Vec {
-	return sectionEdges(f.form, equallySpaced(f.lo.X, f.hi.X))
+// spacedEdge is the deck edge at equally spaced sections of a form that is the hull or a piece of it. A box and a Wigley
+// hull have theirs by formula; of plates the sections have to be cut.
+func (f *hullForm) spacedEdge(form *solid.Solid) []r3.Vec {
+	lo, hi := form.Bounds()
+	xs := equallySpaced(lo.X, hi.X)
+	var half func(x float64) float64
+	switch b, w := f.from.Box, f.from.Wigley; {
+	case b != nil:
+		half = func(float64) float64 { return b.Breadth / 2 }
+	case w != nil:
+		half = func(x float64) float64 { xi := 2*x/w.Length - 1; return max(0, w.Breadth/2*(1-xi*xi)) }
+	default:
+		return sectionEdges(form, xs)
+	}
+	edge := make([]r3.Vec, 0, 2*len(xs))
+	for _, x := range xs {
+		edge = append(edge, r3.Vec{X: x, Y: half(x), Z: hi.Z}, r3.Vec{X: x, Y: -half(x), Z: hi.Z})
+	}
+	return edge
 }
 
 func equallySpaced(from, to float64) []float64 {
@@ -201,9 +217,8 @@ func highest(outline solid.Outline, side float64) (best r3.Vec, found bool) {
 // pieceEdge is the deck edge of a piece of the whole between two planes: of a table the whole's points in it and the corners
 // of its cut ends, else equally spaced sections of its own.
 func (f *hullForm) pieceEdge(form *solid.Solid, from, to float64) []r3.Vec {
-	lo, hi := form.Bounds()
 	if f.from.Offsets == nil {
-		return sectionEdges(form, equallySpaced(lo.X, hi.X))
+		return f.spacedEdge(form)
 	}
 	var edge []r3.Vec
 	for _, p := range f.edge {

@@ -36,6 +36,9 @@ func (b *builder) makeRooms() {
 			r.transverse = append(r.transverse, i)
 		}
 	}
+	if b.halfBoxed() {
+		return
+	}
 	if len(r.transverse) != len(r.at)+1 {
 		b.fault("compartments", fmt.Sprintf("%d compartments without a box for %d bulkheads", len(r.transverse), len(r.at)),
 			fmt.Sprintf("one more than the bulkheads: %d", len(r.at)+1))
@@ -54,6 +57,13 @@ func (b *builder) makeRooms() {
 		return
 	}
 	b.made.rooms = r
+}
+
+// halfBoxed tells whether some compartment has one or two of a box's three ranges, so that nobody knows what it is.
+func (b *builder) halfBoxed() bool {
+	return slices.ContainsFunc(b.spec.Compartments, func(c CompartmentSpec) bool {
+		return !boxed(&c) && (c.X != nil || c.Y != nil || c.Z != nil)
+	})
 }
 
 // part makes the solids.

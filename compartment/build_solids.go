@@ -41,12 +41,14 @@ type block struct {
 func (k *block) lo() r3.Vec { return r3.Sub(k.centre, r3.Scale(0.5, k.sides)) }
 func (k *block) hi() r3.Vec { return r3.Add(k.centre, r3.Scale(0.5, k.sides)) }
 
-// stretched is the block with its least side s times as long: of what was measured, the thickness is known least well.
+// stretched is the block with its least side s times as long: of what was measured, the thickness is known least well. Of
+// sides that are equal but for rounding it is the height.
 func (k block) stretched(s float64) block {
-	switch least := min(k.sides.X, k.sides.Y, k.sides.Z); least {
-	case k.sides.Z:
+	least := min(k.sides.X, k.sides.Y, k.sides.Z) * (1 + 1e-9)
+	switch {
+	case k.sides.Z <= least:
 		k.sides.Z *= s
-	case k.sides.Y:
+	case k.sides.Y <= least:
 		k.sides.Y *= s
 	default:
 		k.sides.X *= s
@@ -159,9 +161,11 @@ func (b *builder) fit(k block, hull *solid.Solid, inside bool) (block, bool) {
 		b.note(path+".size", "mass over density is %.3g times the volume of its size: its least side was taken %.3g times as long",
 			k.mismatched, k.mismatched)
 	}
+	most := k.stretched(giveMost)
+	near := hull.ClipBox(most.lo(), most.hi()) // all that a block can meet: small, so that it may be cut again and again
 	lacking := func(s float64) float64 {
 		box := k.stretched(s)
-		v := hull.ClipBox(box.lo(), box.hi()).Volume()
+		v := near.ClipBox(box.lo(), box.hi()).Volume()
 		if !inside {
 			v = box.sides.X*box.sides.Y*box.sides.Z - v
 		}

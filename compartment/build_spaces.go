@@ -30,13 +30,15 @@ func (b *builder) makeSpaces() {
 		}
 		if taken := skins.taken[i]; taken > 0 {
 			s.Fraction *= 1 - taken/room.Volume()
-			if !(taken < (1-leastSpace)*room.Volume()) {
+			if !(taken < (1-leastSpace)*room.Volume()) && !b.broken("weights") {
 				b.fault("hull.shell", fmt.Sprintf("the shell takes up the whole room of %s", s.Name), "a thinner or lighter shell")
 			}
 		}
 		s.Piece = b.pieceOf(room)
 		spaces[i] = s
-		b.startFits(path, s)
+		if !b.broken(path) {
+			b.startFits(path, s)
+		}
 	}
 	b.made.spaces = b.kept(spaces)
 }

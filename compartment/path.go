@@ -9,8 +9,8 @@ import (
 )
 
 // With is the vessel with one value of its description replaced, in SI units; what the value does not touch is shared with
-// the old one: a changed opening costs nothing but that opening, a changed bulkhead the spaces, and only hull.offsets,
-// hull.mesh, hull.box and hull.wigley the hull itself. Paths are those of a scenario, such as bulkheads.B4.top,
+// the old one: a changed opening costs nothing but that opening, a bulkhead's top its gap, its place the spaces, and only
+// hull.offsets, hull.mesh, hull.box and hull.wigley the hull itself. Paths are those of a scenario, such as bulkheads.B4.top,
 // openings.cut-1.slot.width, weights.lead.at.z, hull.shell.mass, water.temperature. It fails with Faults where there is no
 // such value, or the vessel cannot be built with it.
 func (v *Vessel) With(path string, value float64) (*Vessel, error) {

@@ -8,16 +8,24 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Limits of what a description may hold: beyond them a value is taken for a slip of the pen. The engine is for models.
+// Limits of what a description may hold: beyond them a value is taken for a slip of the pen. The engine is for models. The
+// least values are far below what a hand can make, and keep every quotient of two of them an ordinary number.
 const (
-	maxLength = 20.0 // m, of any coordinate and length
-	maxMass   = 20e3 // kg
-	maxPump   = 10.0 // m³/s: a model of 20 m is empty in minutes
-	maxCd     = 2.0  // a coefficient fitted to a log may pass 1 where the area was measured too small
-	maxForce  = 1e9  // N and N·m
-	maxTime   = 1e7  // s: four months
-	maxSolid  = 25e3 // kg/m³: osmium has 22 590
-	maxName   = 100  // letters
+	minLength = 1e-6  // m
+	minMass   = 1e-9  // kg
+	minArea   = 1e-12 // m²
+	minPump   = 1e-12 // m³/s
+	minShare  = 1e-6  // of a permeability and of a coefficient
+	minSolid  = 1e-2  // kg/m³
+	maxLength = 20.0  // m, of any coordinate and length
+	maxMass   = 20e3  // kg
+	maxPump   = 10.0  // m³/s: a model of 20 m is empty in minutes
+	maxCd     = 2.0   // a coefficient fitted to a log may pass 1 where the area was measured too small
+	minForce  = 1e-9  // N and N·m
+	maxForce  = 1e9   // N and N·m
+	maxTime   = 1e7   // s: four months
+	maxSolid  = 25e3  // kg/m³: osmium has 22 590
+	maxName   = 100   // letters
 	coldest   = 273.15
 	hottest   = 313.15
 	joined    = 0.5e-3 // m: a bulkhead that near to a joint's plane stands in it
@@ -115,7 +123,7 @@ func (r *report) check(path string, x float64, ok bool, want string) {
 }
 
 func (r *report) length(path string, x float64) {
-	r.check(path, x, x > 0 && x <= maxLength, "a length of more than 0 and at most 20 m")
+	r.check(path, x, x >= minLength && x <= maxLength, "a length from 1 µm to 20 m")
 }
 
 func (r *report) distance(path string, x float64) {
@@ -127,15 +135,15 @@ func (r *report) coordinate(path string, x float64) {
 }
 
 func (r *report) mass(path string, x float64) {
-	r.check(path, x, x > 0 && x <= maxMass, "a mass of more than 0 and at most 20 t")
+	r.check(path, x, x >= minMass && x <= maxMass, "a mass from 1 µg to 20 t")
 }
 
 func (r *report) density(path string, x float64) {
-	r.check(path, x, x > 0 && x <= maxSolid, "a density of more than 0 and at most 25 000 kg/m³")
+	r.check(path, x, x >= minSolid && x <= maxSolid, "a density from 0.01 to 25 000 kg/m³")
 }
 
 func (r *report) discharge(path string, x float64) {
-	r.check(path, x, x > 0 && x <= maxCd, "a coefficient of more than 0 and at most 2")
+	r.check(path, x, x >= minShare && x <= maxCd, "a coefficient of more than 0 and at most 2")
 }
 
 func (r *report) angle(path string, x float64) {

@@ -65,11 +65,11 @@ func (r *report) shape(path string, o *OpeningSpec) {
 	}
 	if o.Area != nil {
 		given = append(given, "area")
-		r.check(path+".area", *o.Area, *o.Area > 0 && *o.Area <= maxLength*maxLength, "an area of more than 0 and at most 400 m²")
+		r.check(path+".area", *o.Area, *o.Area >= minArea && *o.Area <= maxLength*maxLength, "an area of more than 0 and at most 400 m²")
 	}
 	if o.Flow != nil {
 		given = append(given, "flow")
-		r.check(path+".flow", *o.Flow, *o.Flow > 0 && *o.Flow <= maxPump, "a flow of more than 0 and at most 10 m³/s")
+		r.check(path+".flow", *o.Flow, *o.Flow >= minPump && *o.Flow <= maxPump, "a flow of more than 0 and at most 10 m³/s")
 	}
 	const want = "exactly one of hole, slot, door, area and flow"
 	switch len(given) {
@@ -144,7 +144,7 @@ func (r *report) joint(path string, j *JointSpec) {
 		r.fault(path+".keeps", fmt.Sprintf("nobody is called %q", j.Keeps), "after, forward or both")
 	}
 	load := func(path string, x float64) {
-		r.check(path, x, x > 0 && x <= maxForce, "a magnitude of more than 0")
+		r.check(path, x, x >= minForce && x <= maxForce, "a magnitude of more than 0")
 	}
 	maybe(path+".holds.hogging", j.Holds.Hogging, load)
 	maybe(path+".holds.sagging", j.Holds.Sagging, load)

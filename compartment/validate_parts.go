@@ -152,7 +152,7 @@ func (r *report) order(s *Spec) {
 
 func (r *report) compartment(path string, c *CompartmentSpec) {
 	maybe(path+".permeability", c.Permeability, func(path string, x float64) {
-		r.check(path, x, x > 0 && x <= 1, "a permeability of more than 0 and at most 1")
+		r.check(path, x, x >= minShare && x <= 1, "a permeability of more than 0 and at most 1")
 	})
 	given := 0
 	for i, x := range [3]*[2]float64{c.X, c.Y, c.Z} {
