@@ -117,10 +117,12 @@ func (r *Run) restart() {
 	r.settleWaters(&r.now)
 	for i := range r.spaces {
 		sp := &r.spaces[i]
-		sp.byHead, sp.pinned = r.now.water[i] >= brim*sp.capacity, false
+		sp.byHead, sp.pinned = r.now.water[i] >= sp.fullFrom()*sp.capacity, false
 		w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
-		if !sp.byHead || !(r.now.head[i] > w.High) {
+		if !sp.byHead {
 			r.now.head[i] = w.Level
+		} else {
+			r.now.head[i] = math.Max(r.now.head[i], w.High)
 		}
 	}
 	if s := &r.trial[0]; r.beginFlows(s) {
@@ -138,6 +140,7 @@ func (r *Run) chooseUnknowns() {
 	for i := range r.spaces {
 		sp := &r.spaces[i]
 		sp.pinned = false
+		sp.brimmed = sp.brimmed && r.now.water[i] >= reopens*sp.capacity
 		sp.byHead = r.now.water[i] > sp.capacity/2
 		if head, _ := r.head(i, &r.now); !math.IsInf(head, -1) {
 			r.now.head[i] = head

@@ -71,6 +71,7 @@ func (r *Run) happen(w *watch, time float64) (jumps bool) {
 // fill puts down that a space is full. What flows in then has to flow out, and the heads jump to where it does.
 func (r *Run) fill(i int, time float64) bool {
 	sp := &r.spaces[i]
+	sp.brimmed = true
 	if !r.filled[i] {
 		r.filled[i] = true
 		r.note(Filled, sp.Name, r.bodies[sp.body].Name, time)

@@ -10,9 +10,9 @@ import (
 // follow the fall of their energy to where they rest then. No water moves between spaces on the way.
 func (r *Run) fallOff() Step {
 	r.edges++
-	h := r.shortest() * math.Pow(2, float64(min(r.edges, 40)))
+	h := math.Min(r.untilBrim(), r.shortest()*math.Pow(2, float64(min(r.edges, longestCreep))))
 	h = math.Min(h, r.set.Until-r.now.time)
-	if r.edges > 40 {
+	if r.edges > mostEdges {
 		r.giveUp(StepTooSmall, r.bodies[0].Name)
 		return Step{Time: r.now.time, Limit: ByStability, Events: r.events}
 	}
@@ -25,6 +25,28 @@ func (r *Run) fallOff() Step {
 	r.stats.Limits[ByStability]++
 	r.affect()
 	return Step{Time: r.now.time, Length: h, Limit: ByStability, Events: r.events}
+}
+
+// How often in a row a fall may lead nowhere before the run is given up, and how often its creep doubles.
+const (
+	mostEdges    = 60
+	longestCreep = 12
+)
+
+// untilBrim is half the time that the present flows need to fill or empty the first space, s.
+func (r *Run) untilBrim() float64 {
+	least := math.Inf(1)
+	clear(r.from)
+	r.addFlows(r.from, r.now.rate, 1)
+	for i := range r.spaces {
+		switch left := r.spaces[i].capacity - r.now.water[i]; {
+		case r.from[i] > 0 && left > 0:
+			least = math.Min(least, left/r.from[i]/2)
+		case r.from[i] < 0 && r.now.water[i] > 0:
+			least = math.Min(least, -r.now.water[i]/r.from[i]/2)
+		}
+	}
+	return math.Max(least, r.shortest())
 }
 
 // creep moves the waters by the flows they have for a very short time.

@@ -16,6 +16,7 @@ type space struct {
 	capacity float64 // m³
 	byHead   bool    // the unknown of a step is its head, not its water: see equations
 	pinned   bool    // full to the brim, yet not under pressure
+	brimmed  bool    // it has filled, and has not since lost more than reopens it
 }
 
 // body is something that floats in a run.
@@ -58,15 +59,27 @@ func (p *port) look(up r3.Vec) {
 	}
 }
 
-// brim is the share of its capacity from which a space is full.
-const brim = 1 - 1e-11
+// brim is the share of its capacity from which a space is full, and reopens that to which it has to fall to be open again:
+// what happens between the two is no event.
+const (
+	brim    = 1 - 1e-11
+	reopens = 1 - 1e-6
+)
+
+// fullFrom is the share of its capacity from which a space is full now.
+func (sp *space) fullFrom() float64 {
+	if sp.brimmed {
+		return reopens
+	}
+	return brim
+}
 
 // head is the height along up to which the water of a space would rise, m; full tells that the space has no surface.
 func (r *Run) head(i int, s *state) (head float64, full bool) {
 	sp := &r.spaces[i]
 	w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
 	switch {
-	case w.Volume >= brim*sp.capacity:
+	case w.Volume >= brim*sp.capacity, sp.brimmed && w.Volume >= reopens*sp.capacity && s.head[i] >= w.High:
 		return math.Max(w.High, s.head[i]), true
 	case w.Volume <= 0:
 		return math.Inf(-1), false

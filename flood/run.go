@@ -174,7 +174,8 @@ func (r *Run) begin() {
 	r.startStory()
 	for i := range r.spaces {
 		sp := &r.spaces[i]
-		r.filled[i] = r.now.water[i] >= brim*sp.capacity
+		sp.brimmed = r.now.water[i] >= brim*sp.capacity
+		r.filled[i] = sp.brimmed
 		r.now.head[i] = r.now.pose[sp.body].Sea
 	}
 	r.startSwitches()

@@ -18,7 +18,7 @@ type saved struct {
 	HasPast, Flounder, FailedStart bool
 	PastLength, Bent, Length       float64
 	Limit                          Limit
-	ByHead, Open, On               []bool
+	ByHead, Brimmed, Open, On      []bool
 	Before                         []float64
 	Level                          []float64 // where each space's water was last found, from which it is sought next
 	Due                            []float64
@@ -65,7 +65,7 @@ func (r *Run) Save() ([]byte, error) {
 	}
 	for i := range r.spaces {
 		sp := &r.spaces[i]
-		s.ByHead = append(s.ByHead, sp.byHead)
+		s.ByHead, s.Brimmed = append(s.ByHead, sp.byHead), append(s.Brimmed, sp.brimmed)
 		s.Level = append(s.Level, r.bodies[sp.body].floater.Surfaces()[sp.local].Level)
 	}
 	for j := range r.ports {
@@ -138,7 +138,7 @@ func (r *Run) restore(s *saved) {
 	r.flowEvaluations, r.stats = s.FlowEvaluations, s.Stats
 	for i := range r.spaces {
 		sp := &r.spaces[i]
-		sp.byHead = s.ByHead[i]
+		sp.byHead, sp.brimmed = s.ByHead[i], s.Brimmed[i]
 		r.bodies[sp.body].floater.Surfaces()[sp.local].Level = s.Level[i]
 	}
 	for j := range r.ports {

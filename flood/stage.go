@@ -199,7 +199,7 @@ func (r *Run) linearise(hg float64, base []float64, s *state) {
 	}
 	clear(e.schur)
 	for i := range r.spaces {
-		e.rest[i] = base[i] - s.water[i]
+		e.rest[i] = r.toHold(i, base[i]) - s.water[i]
 		r.enterSpace(i)
 	}
 	for j := range r.ports {
@@ -213,6 +213,16 @@ func (r *Run) linearise(hg float64, base []float64, s *state) {
 			r.enterBody(k)
 		}
 	}
+}
+
+// toHold is the water that a space's equation starts from: the base, and of one that is full, exactly its capacity. What is
+// missing to the brim by rounding would else have to flow in within the stage, and the shorter the step the higher the head
+// for it.
+func (r *Run) toHold(i int, base float64) float64 {
+	if sp := &r.spaces[i]; sp.byHead && math.Abs(base-sp.capacity) <= (1-sp.fullFrom())*sp.capacity {
+		return sp.capacity
+	}
+	return base
 }
 
 // enterSpace puts how a space's water changes with its own unknown, and with the pose, into its equation.
