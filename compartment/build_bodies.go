@@ -94,8 +94,8 @@ func (b *builder) makeBodies() (out bodies) {
 		sum, sumLater = sum.plus(now[k]), sumLater.plus(later[k])
 	}
 	out.whole.load(sum, sumLater)
-	if !(sum.mass > 0) {
-		b.fault("hull", "neither the hull nor anything aboard from the start has a mass", "hull.shell, or weights")
+	if !(sum.mass > 0) { // a tank to be clamped over a sink needs none
+		b.note("hull", "neither the hull nor anything aboard from the start has a mass: it lies on the water without a draft")
 	}
 	if last == 0 {
 		out.pieces = []*Body{out.whole}

@@ -134,14 +134,15 @@ func newMetric(f *Floater, b *Balance) metric {
 // gyradii are at least a hundredth of the length: a point mass would turn at no cost.
 func (f *Floater) massMatrix(b *Balance) [3][3]float64 {
 	j := f.Inertia.Add(outer(f.Centre).Scale(-f.Mass))
-	least := f.Mass * f.length * f.length * 1e-4
+	mass := math.Max(f.Mass, 1e-6*f.Density*f.Body.Form.Volume())
+	least := mass * f.length * f.length * 1e-4
 	trace := j.XX + j.YY + j.ZZ
 	jr, jp := j.Apply(b.Roll), j.Apply(b.Pitch)
 	gp, gr := r3.Dot(b.Pitch, f.Centre), r3.Dot(b.Roll, f.Centre)
 	m := [3][3]float64{
-		{trace - r3.Dot(b.Roll, jr) + least + f.Mass*gp*gp, r3.Dot(b.Roll, jp) + f.Mass*gp*gr, -f.Mass * gp},
-		{0, trace - r3.Dot(b.Pitch, jp) + least + f.Mass*gr*gr, -f.Mass * gr},
-		{0, 0, f.Mass},
+		{trace - r3.Dot(b.Roll, jr) + least + mass*gp*gp, r3.Dot(b.Roll, jp) + mass*gp*gr, -mass * gp},
+		{0, trace - r3.Dot(b.Pitch, jp) + least + mass*gr*gr, -mass * gr},
+		{0, 0, mass},
 	}
 	m[1][0], m[2][0], m[2][1] = m[0][1], m[0][2], m[1][2]
 	for i := range 3 {

@@ -96,6 +96,9 @@ func newton2(htt, hts, hss, gt, gs, length float64) (dt, ds float64, convex bool
 // rangeOfStability is the heel at which the righting arm first vanishes less the heel at rest, on the side where it comes
 // sooner; π if it does not. The arms are taken every two degrees, and the first change of sign is narrowed by bisection.
 func (f *Floater) rangeOfStability(rest Pose, water []float64) float64 {
+	if f.Mass == 0 {
+		return nan // nothing to right, unless it is water
+	}
 	const stepSize = 2 * math.Pi / 180
 	least := math.Pi
 	for _, side := range [2]float64{1, -1} {
@@ -219,6 +222,10 @@ func (f *Floater) Start() (rest Rest, water []float64) {
 	}
 	if f.Room(water) <= 0 {
 		return Rest{Pose: Pose{Up: up, Sea: math.Inf(1)}}, water
+	}
+	if load == 0 { // it lies on the water, any way up
+		low, _ := f.Body.Form.Reach(up)
+		return Rest{Pose: Pose{Up: up, Sea: low}, Stable: true}, water
 	}
 	sea, _, _ := f.Body.Form.Offset(up, math.Min(load, f.Body.Form.Volume()), nan)
 	return f.Settle(Pose{Up: up, Sea: sea}, water, FallStride, nil), water

@@ -148,10 +148,6 @@ func weightFaults() []faultCase {
 			s.Weights = append(s.Weights, WeightSpec{Name: "block", Mass: 9, At: r3.Vec{X: 0.15, Z: 0.075},
 				Size: &[3]float64{0.3, 0.2, 0.15}, Density: ptr(1e3)})
 		}},
-		{"hull", "has a mass", func(s *Spec) {
-			s.Hull.Shell, s.Weights = ShellSpec{}, s.Weights[2:3]
-			s.Joints = nil
-		}},
 	}
 }
 
