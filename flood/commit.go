@@ -51,12 +51,12 @@ func (r *Run) rememberPast(h float64) {
 func (r *Run) accountFor(crossed []float64) {
 	for j, w := range crossed {
 		p := &r.ports[j]
-		r.account0.crossed += math.Abs(w)
+		r.book.crossed += math.Abs(w)
 		if p.From == compartment.Outside {
-			r.account0.enter(w)
+			r.book.enter(w)
 		}
 		if p.To == compartment.Outside {
-			r.account0.enter(-w)
+			r.book.enter(-w)
 		}
 	}
 }

@@ -41,7 +41,7 @@ type Run struct {
 	watch       []watch
 	switches
 	story
-	account0    ledger
+	book        ledger
 	allowed     float64 // how large a change may be left in a stage
 	largest     float64 // capacity of the largest space, m³
 	startHeight float64 // of the keel line's middle over the sea at the start, m
@@ -170,7 +170,7 @@ func (r *Run) begin() {
 			r.failedStart = true
 		}
 	}
-	r.account0.open(r.now.water)
+	r.book.open(r.now.water)
 	r.startStory()
 	for i := range r.spaces {
 		sp := &r.spaces[i]

@@ -15,7 +15,7 @@ type saved struct {
 	Pose, Turning                  []compartment.Pose
 	PastWater, PastHead, PastSpeed []float64
 	PastPose                       []compartment.Pose
-	HasPast, Flounder, FailedStart bool
+	HasPast, FailedStart           bool
 	PastLength, Bent, Length       float64
 	Limit                          Limit
 	ByHead, Brimmed, Open, On      []bool
@@ -55,12 +55,12 @@ func (r *Run) Save() ([]byte, error) {
 		Time: r.now.time, Water: r.now.water, Head: r.now.head, Speed: r.now.speed, Rate: r.now.rate,
 		Pose: r.now.pose, Turning: r.now.turning,
 		PastTime: r.past.time, PastWater: r.past.water, PastHead: r.past.head, PastSpeed: r.past.speed, PastPose: r.past.pose,
-		HasPast: r.hasPast, Flounder: r.flounder, FailedStart: r.failedStart,
+		HasPast: r.hasPast, FailedStart: r.failedStart,
 		PastLength: r.pastLength, Bent: r.bent, Length: r.length, Limit: r.limit,
 		Told: r.told, Ended: r.ended, GaveUp: r.gaveUp, Warnings: r.warnings, Edge: r.edge,
 		Overtopped: r.overtopped, Filled: r.filled, DeckUnder: r.deckUnder, UpSide: r.upSide, GM: r.gm, Edges: r.edges,
 		Gain: r.gain, GainBefore: r.gainBefore, NextSample: r.nextSample,
-		Start: r.account0.start, In: r.account0.in, Crossed: r.account0.crossed, Lost: r.account0.lost,
+		Start: r.book.start, In: r.book.in, Crossed: r.book.crossed, Lost: r.book.lost,
 		StartHeight: r.startHeight, FlowEvaluations: r.flowEvaluations, Stats: r.stats,
 	}
 	for i := range r.spaces {
@@ -128,13 +128,13 @@ func (r *Run) restore(s *saved) {
 	copy(r.past.head, s.PastHead)
 	copy(r.past.speed, s.PastSpeed)
 	copy(r.past.pose, s.PastPose)
-	r.hasPast, r.flounder, r.failedStart = s.HasPast, s.Flounder, s.FailedStart
+	r.hasPast, r.failedStart = s.HasPast, s.FailedStart
 	r.pastLength, r.bent, r.length, r.limit = s.PastLength, s.Bent, s.Length, s.Limit
 	r.told, r.ended, r.gaveUp, r.warnings, r.edge = s.Told, s.Ended, s.GaveUp, s.Warnings, s.Edge
 	r.overtopped, r.filled, r.deckUnder = s.Overtopped, s.Filled, s.DeckUnder
 	r.upSide, r.gm, r.edges = s.UpSide, s.GM, s.Edges
 	r.gain, r.gainBefore, r.nextSample, r.startHeight = s.Gain, s.GainBefore, s.NextSample, s.StartHeight
-	r.account0 = ledger{start: s.Start, in: s.In, crossed: s.Crossed, lost: s.Lost}
+	r.book = ledger{start: s.Start, in: s.In, crossed: s.Crossed, lost: s.Lost}
 	r.flowEvaluations, r.stats = s.FlowEvaluations, s.Stats
 	for i := range r.spaces {
 		sp := &r.spaces[i]

@@ -22,7 +22,6 @@ type story struct {
 	passed                        []passage
 	gm                            []float64 // by body: metacentric height at the end of the last step, m
 	edges                         int       // falls in a row that led nowhere
-	flounder                      bool      // the flows at the present state were not found
 	failedStart                   bool      // there was no rest at the start
 	menisci                       []meniscus
 	gain, gainBefore              float64 // inflow of the whole, m³/s, now and a while ago
@@ -175,13 +174,13 @@ func (r *Run) giveUp(cause FailureCause, name string) {
 func (r *Run) Result() *Result {
 	res := &Result{
 		Duration: r.now.time, Ended: r.ended, Events: slices.Clone(r.told), GaveUp: r.gaveUp,
-		WaterCrossed: r.account0.crossed, Stats: r.statistics(),
+		WaterCrossed: r.book.crossed, Stats: r.statistics(),
 	}
 	left := 0.0
 	for _, w := range r.now.water {
 		left += w
 	}
-	res.WaterBalance = r.account0.in - left + r.account0.start
+	res.WaterBalance = r.book.in - left + r.book.start
 	for k := range r.bodies {
 		res.Sections = append(res.Sections, r.sectionResult(k))
 	}
