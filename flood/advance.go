@@ -84,6 +84,7 @@ func (r *Run) guess(i int, h float64, s *state) {
 	clear(s.water)
 	clear(s.head)
 	clear(s.speed)
+	clear(s.rate) // of a port that has shut since, nothing may be left
 	for k := range s.pose {
 		s.pose[k] = compartment.Pose{}
 	}
@@ -192,8 +193,8 @@ func (r *Run) ebbError() float64 {
 // ebbing is how many times the quiet flow the flows are at most when they are said to ebb.
 const ebbing = 1000
 
-// finishFlows sums what went through each port in the step, sees to it that no space gives more than it has, and makes the
-// waters at the end of what was there and of these sums.
+// finishFlows sums what went through each port in the step, sees to it that no space gives more than it has or takes more
+// than it holds, and makes the waters at the end of what was there and of these sums.
 func (r *Run) finishFlows(h float64) {
 	for j := range r.crossed {
 		sum := 0.0
@@ -205,9 +206,10 @@ func (r *Run) finishFlows(h float64) {
 	r.moveWaters()
 }
 
-// moveWaters makes the waters at the step's end of those at its start and of what crossed, held back where there is not so much.
+// moveWaters makes the waters at the step's end of those at its start and of what crossed, held back where there is not so
+// much, or no room for it.
 func (r *Run) moveWaters() {
-	for range len(r.spaces) + 1 {
+	for range 2*len(r.spaces) + 2 {
 		copy(r.next.water, r.now.water)
 		r.addFlows(r.next.water, r.crossed, 1)
 		if !r.holdBack() {
@@ -216,31 +218,50 @@ func (r *Run) moveWaters() {
 	}
 }
 
-// holdBack scales down what leaves the spaces that would be left with less than nothing (by less than the step's error).
+// holdBack scales down what leaves the spaces that would be left with less than nothing, and what enters those that would
+// hold more than they can (both by less than the step's error).
 func (r *Run) holdBack() (held bool) {
 	for i := range r.spaces {
-		lack := -r.next.water[i]
-		if lack <= 0 {
-			continue
+		if lack := -r.next.water[i]; lack > 0 {
+			held = r.throttle(i, lack, -1) || held
 		}
-		leaves := 0.0
-		for j := range r.ports {
-			if p := &r.ports[j]; p.From == i && r.crossed[j] > 0 || p.To == i && r.crossed[j] < 0 {
-				leaves += math.Abs(r.crossed[j])
-			}
-		}
-		if leaves <= 0 {
-			continue
-		}
-		held = true
-		f := math.Max(0, 1-lack/leaves*(1+1e-12))
-		for j := range r.ports {
-			if p := &r.ports[j]; p.From == i && r.crossed[j] > 0 || p.To == i && r.crossed[j] < 0 {
-				r.crossed[j] *= f
-			}
+		if excess := r.next.water[i] - r.spaces[i].capacity; excess > roundingShare*r.spaces[i].capacity {
+			held = r.throttle(i, excess, 1) || held
 		}
 	}
 	return held
+}
+
+// roundingShare of its capacity is what a space may hold too much.
+const roundingShare = 1e-14
+
+// throttle scales down what leaves space i (sign −1) or enters it (sign 1) by a volume in all.
+func (r *Run) throttle(i int, volume, sign float64) bool {
+	sum := 0.0
+	for j := range r.ports {
+		sum += math.Max(0, sign*r.into(j, i))
+	}
+	if sum <= 0 {
+		return false
+	}
+	f := math.Max(0, 1-volume/sum*(1+1e-12))
+	for j := range r.ports {
+		if sign*r.into(j, i) > 0 {
+			r.crossed[j] *= f
+		}
+	}
+	return true
+}
+
+// into is what port j brings into space i in the step, m³.
+func (r *Run) into(j, i int) float64 {
+	switch p := &r.ports[j]; i {
+	case p.To:
+		return r.crossed[j]
+	case p.From:
+		return -r.crossed[j]
+	}
+	return 0
 }
 
 // interpolate sets s to the state at a share x of the step from r.now to r.next: the waters by the cubic that has the flows

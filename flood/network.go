@@ -176,34 +176,48 @@ func shifted(s hydro.Side, head float64) hydro.Side {
 }
 
 // pump runs at its rate until its source is dry: over the last millionth of the source's room it fades, so that what
-// still enters there is passed on.
+// still enters there is passed on. Into a full space it lifts the head by up to one length of the hull, and fades over
+// a second: what has no way out is not forced in.
 func (r *Run) pump(p *port, s *state) {
-	p.flow, p.byA, p.byB, p.drop = p.Pump, 0, 0, 0
-	source := p.From
+	p.flow, p.byA, p.byB, p.drop, p.wetA, p.wetB = p.Pump, 0, 0, 0, false, false
+	source, sink, bySource, bySink := p.From, p.To, &p.byA, &p.byB
+	p.wetA, p.wetB = p.From >= 0, p.To >= 0
 	if p.Pump < 0 {
-		source = p.To
+		source, sink, bySource, bySink = p.To, p.From, &p.byB, &p.byA
 	}
-	if source == compartment.Outside {
-		return
+	f, g := 1.0, 1.0
+	if source >= 0 {
+		sp := &r.spaces[source]
+		x := s.water[source] / (pumpFade * sp.capacity)
+		var slope float64
+		f, slope = smoothStep(x)
+		*bySource = p.Pump * slope / (pumpFade * sp.capacity) * r.areaOf(sp)
 	}
-	sp := &r.spaces[source]
-	x := s.water[source] / (pumpFade * sp.capacity)
-	if x >= 1 {
-		return
+	if sink >= 0 {
+		if head, full := r.head(sink, s); full {
+			sp := &r.spaces[sink]
+			high := r.bodies[sp.body].floater.Surfaces()[sp.local].High
+			var slope float64
+			g, slope = smoothStep(2 - (head-high)/r.size)
+			*bySink = -p.Pump * f * slope / r.size
+		}
 	}
-	x = max(0, x)
-	p.flow *= x * x * (3 - 2*x)
-	slope := p.Pump * 6 * x * (1 - x) / (pumpFade * sp.capacity) // per m³ in the source
-	if area := r.areaOf(sp); source == p.From {
-		p.byA = slope * area
-		p.wetA = true
-	} else {
-		p.byB = slope * area
-		p.wetB = true
-	}
+	*bySource *= g
+	p.flow *= f * g
 }
 
 const pumpFade = 1e-6
+
+// smoothStep goes from 0 at x = 0 to 1 at x = 1 with level ends; slope is its derivative.
+func smoothStep(x float64) (y, slope float64) {
+	switch {
+	case x <= 0:
+		return 0, 0
+	case x >= 1:
+		return 1, 0
+	}
+	return x * x * (3 - 2*x), 6 * x * (1 - x)
+}
 
 // pressure is Δp at a nominal speed, Pa, and slope its derivative.
 func (p *port) pressure(v float64) float64 { return (p.law.Creep + p.law.Jet*math.Abs(v)) * v }

@@ -135,9 +135,13 @@ func (r *Run) value(w *watch, s *state) float64 {
 
 const sin60 = 0.86602540378443864676
 
-// fillValue passes zero when the water of a space reaches its highest point.
+// fillValue passes zero when the water of a space reaches its highest point. What is more than it holds counts too, beyond
+// what the stages may leave: a space that was less than half full has no head above that point.
 func (r *Run) fillValue(w *watch, s *state) float64 {
 	sp := &r.spaces[w.index]
+	if over := s.water[w.index]/sp.capacity - 1 - 10*iterationShare*r.set.Tolerance; over > 0 {
+		return over
+	}
 	head, _ := r.head(w.index, s)
 	high := r.bodies[sp.body].floater.Surfaces()[sp.local].High
 	return math.Max(-1, (head-high)/r.size)
