@@ -20,6 +20,10 @@ func (r *Run) Step() Step {
 	if r.failedStart || r.plunged() {
 		return r.sinkAtOnce()
 	}
+	if r.stats.Steps+r.stats.Rejected > mostAttempts {
+		r.giveUp(TooManySteps, r.bodies[0].Name)
+		return Step{Time: r.now.time, Limit: ByIteration, Events: r.events}
+	}
 	r.chooseUnknowns()
 	h, limit := r.choose()
 	h, limit, ok := r.shorten(h, limit)
@@ -33,6 +37,9 @@ func (r *Run) Step() Step {
 	r.affect()
 	return Step{Time: r.now.time, Length: h, Limit: limit, Events: r.events}
 }
+
+// mostAttempts is how many steps a run may try: a hundred times what a run of three hundred spaces takes.
+const mostAttempts = 500_000
 
 // choose is the length that the last step proposes, cut to what stands in its way.
 func (r *Run) choose() (h float64, limit Limit) {
