@@ -87,19 +87,12 @@ func (r *rooms) part() {
 }
 
 func (r *rooms) lessBoxes(room *solid.Solid) *solid.Solid {
-	parts := []*solid.Solid{room}
 	for _, c := range r.boxes {
-		if !c.given {
-			continue
-		}
-		if taken := room.ClipBox(c.lo, c.hi); taken.Volume() > 0 {
-			parts = append(parts, taken.Reversed())
+		if c.given {
+			room = lessBox(room, c.lo, c.hi)
 		}
 	}
-	if len(parts) == 1 {
-		return room
-	}
-	return solid.Sum(parts...)
+	return room
 }
 
 // roomless reports the compartments that have no room.

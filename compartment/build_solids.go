@@ -103,7 +103,7 @@ func (b *builder) makeSolids() {
 
 // stand places every block and takes it off the rooms.
 func (b *builder) stand(s *solids) {
-	parts := make([][]*solid.Solid, len(s.rooms.bare))
+	s.rests = slices.Clone(s.rooms.bare)
 	placed := make([]block, 0, len(s.from))
 	var now, later []*solid.Solid
 	for _, k := range s.from {
@@ -115,10 +115,8 @@ func (b *builder) stand(s *solids) {
 		placed = append(placed, fitted)
 		switch {
 		case inside:
-			for i, room := range s.rooms.bare {
-				if part := room.ClipBox(fitted.lo(), fitted.hi()); part.Len() > 0 {
-					parts[i] = append(parts[i], part.Reversed())
-				}
+			for i, room := range s.rests {
+				s.rests[i] = lessBox(room, fitted.lo(), fitted.hi())
 			}
 		case k.later:
 			later = append(later, appendage(fitted, s.rooms.hull.form))
@@ -126,17 +124,11 @@ func (b *builder) stand(s *solids) {
 			now = append(now, appendage(fitted, s.rooms.hull.form))
 		}
 	}
-	s.rests = make([]*solid.Solid, len(parts))
-	for i, room := range s.rooms.bare {
-		s.rests[i] = room
-		if len(parts[i]) > 0 {
-			s.rests[i] = solid.Sum(append([]*solid.Solid{room}, parts[i]...)...)
-		}
-	}
 	s.outside, s.later = sumOf(now), sumOf(later)
 	b.overfull(s)
 }
 
+// sumOf is all parts as one; nil where there are none.
 func sumOf(parts []*solid.Solid) *solid.Solid {
 	if len(parts) == 0 {
 		return nil
@@ -147,7 +139,7 @@ func sumOf(parts []*solid.Solid) *solid.Solid {
 // appendage is the part of a block outside the hull.
 func appendage(k block, hull *solid.Solid) *solid.Solid {
 	body := solid.Box(k.lo(), k.hi())
-	if within := hull.ClipBox(k.lo(), k.hi()); within.Len() > 0 {
+	if within := hull.ClipBox(k.lo(), k.hi()); within.Len() > 0 { // only its displacement is asked for, no corner of it
 		return solid.Sum(body, within.Reversed())
 	}
 	return body
