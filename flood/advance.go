@@ -173,7 +173,7 @@ func (r *Run) ebbError() float64 {
 	quiet, largest, worst := r.quietFlow(), 0.0, 0.0
 	for j := range r.ports {
 		if r.ports[j].Pump == 0 {
-			largest = math.Max(largest, math.Abs(r.rates[0][j]))
+			largest = math.Max(largest, r.felt(j, r.rates[0][j]))
 		}
 	}
 	if largest > ebbing*quiet {
@@ -181,11 +181,14 @@ func (r *Run) ebbError() float64 {
 	}
 	const last = stages - 1
 	for j := range r.ports {
+		if r.ports[j].Pump != 0 {
+			continue
+		}
 		expected := 0.0
 		for k := 1; k < last; k++ {
 			expected += r.extrapolate[last][k] * r.rates[k][j]
 		}
-		worst = math.Max(worst, math.Abs(r.rates[last][j]-expected))
+		worst = math.Max(worst, r.felt(j, r.rates[last][j]-expected))
 	}
 	return worst / (0.1 * (largest + quiet))
 }

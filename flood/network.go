@@ -177,7 +177,8 @@ func shifted(s hydro.Side, head float64) hydro.Side {
 
 // pump runs at its rate until its source is dry: over the last millionth of the source's room it fades, so that what
 // still enters there is passed on. Into a full space it lifts the head by up to one length of the hull, and fades over
-// a second: what has no way out is not forced in.
+// a second: what has no way out is not forced in. Both fade by straight lines, and on a little beyond nothing: Newton's
+// iteration comes to rest on a bent line, and not on a curve with two level ends.
 func (r *Run) pump(p *port, s *state) {
 	p.flow, p.byA, p.byB, p.drop, p.wetA, p.wetB = p.Pump, 0, 0, 0, false, false
 	source, sink, bySource, bySink := p.From, p.To, &p.byA, &p.byB
@@ -188,18 +189,17 @@ func (r *Run) pump(p *port, s *state) {
 	f, g := 1.0, 1.0
 	if source >= 0 {
 		sp := &r.spaces[source]
-		x := s.water[source] / (pumpFade * sp.capacity)
-		var slope float64
-		f, slope = smoothStep(x)
-		*bySource = p.Pump * slope / (pumpFade * sp.capacity) * r.areaOf(sp)
+		if f = math.Min(1, s.water[source]/(pumpFade*sp.capacity)); f < 1 {
+			*bySource = p.Pump / (pumpFade * sp.capacity) * r.areaOf(sp)
+		}
 	}
 	if sink >= 0 {
 		if head, full := r.head(sink, s); full {
 			sp := &r.spaces[sink]
 			high := r.bodies[sp.body].floater.Surfaces()[sp.local].High
-			var slope float64
-			g, slope = smoothStep(2 - (head-high)/r.size)
-			*bySink = -p.Pump * f * slope / r.size
+			if g = math.Max(-0.01, math.Min(1, 2-(head-high)/r.size)); g > -0.01 && g < 1 {
+				*bySink = -p.Pump * f / r.size
+			}
 		}
 	}
 	*bySource *= g
@@ -207,17 +207,6 @@ func (r *Run) pump(p *port, s *state) {
 }
 
 const pumpFade = 1e-6
-
-// smoothStep goes from 0 at x = 0 to 1 at x = 1 with level ends; slope is its derivative.
-func smoothStep(x float64) (y, slope float64) {
-	switch {
-	case x <= 0:
-		return 0, 0
-	case x >= 1:
-		return 1, 0
-	}
-	return x * x * (3 - 2*x), 6 * x * (1 - x)
-}
 
 // pressure is Δp at a nominal speed, Pa, and slope its derivative.
 func (p *port) pressure(v float64) float64 { return (p.law.Creep + p.law.Jet*math.Abs(v)) * v }

@@ -55,6 +55,11 @@ func (p *profile) add(i, j int, value float64) {
 	}
 }
 
+// leastPivot of a diagonal entry has to be left over of it, else what is left is rounding: full spaces behind one another
+// without a way out, into which something is pumped, have no head of their own. The solution is then long, and whoever
+// asked for it bounds it.
+const leastPivot = 1e-13
+
 // factor replaces the matrix by its factors L and U, L with ones on the diagonal (Crout's order, row by row).
 func (p *profile) factor() {
 	for i := range p.diag {
@@ -69,9 +74,11 @@ func (p *profile) factor() {
 			}
 			row[j-low], col[j-low] = l/p.diag[j], u
 		}
+		whole := p.diag[i]
 		for k := range row {
 			p.diag[i] -= row[k] * col[k]
 		}
+		p.diag[i] = max(p.diag[i], leastPivot*whole)
 	}
 }
 

@@ -120,9 +120,12 @@ func (r *Run) allow(hg float64, s *state) {
 		flow = math.Max(flow, math.Abs(s.rate[j]))
 	}
 	if hg > 0 && flow < ebbing*quiet {
-		r.allowed = math.Min(r.allowed, iterationShare*hg*quiet/r.largest)
+		r.allowed = math.Min(r.allowed, math.Max(leastAllowed, iterationShare*hg*quiet/r.largest))
 	}
 }
+
+// leastAllowed is a change that is rounding for sure.
+const leastAllowed = 1e-13
 
 // iterationShare of the tolerance may be left in a stage: small, so that what the error estimate sees is the step's error.
 const iterationShare = 0.02
@@ -303,10 +306,10 @@ func (r *Run) enterHead(p *port, i, of int, coefficient float64) {
 	}
 }
 
-// rise is how much the level of a space rises with its water, m per m³; none where it overflows or is dry.
+// rise is how much the level of a space rises with its water, m per m³; none where it overflows.
 func (r *Run) rise(sp *space) float64 {
 	s := &r.bodies[sp.body].floater.Surfaces()[sp.local]
-	if s.Volume >= sp.capacity || s.Volume <= 0 {
+	if s.Volume >= sp.capacity {
 		return 0
 	}
 	return 1 / r.areaOf(sp)

@@ -175,10 +175,22 @@ func (r *Run) quiet(s *state) float64 {
 	}
 	largest := 0.0
 	for j := range s.rate {
-		largest = math.Max(largest, math.Abs(s.rate[j]))
+		largest = math.Max(largest, r.felt(j, s.rate[j]))
 	}
 	return math.Max(-30, math.Min(30, math.Log(r.quietFlow()/largest)))
 }
+
+// felt is the size of a port's flow beyond what the rounding of the heads on its sides makes: over a wide edge between level
+// waters that alone can be more than the quiet flow, to and fro for ever.
+func (r *Run) felt(j int, rate float64) float64 {
+	p := &r.ports[j]
+	rounding := headRounding * r.size * math.Max(math.Abs(p.byA), math.Abs(p.byB))
+	return math.Max(0, math.Abs(rate)-rounding)
+}
+
+// headRounding is how well the heads are known, as a share of the hull's length: levels are found to about 1e-11 of the lesser
+// volume and mostly far better.
+const headRounding = 1e-14
 
 // quietFlow is the flow, m³/s, under which nothing is said to move any more.
 func (r *Run) quietFlow() float64 { return quietShare * r.vessel.Whole.Form.Volume() }

@@ -1,0 +1,19 @@
+package flood
+
+// FixedStep does one step of a given length, however large its error: shorter only where something happens in it, or is due
+// by the clock. ok is false where its stages do not converge.
+func (r *Run) FixedStep(h float64) (step Step, ok bool) {
+	r.events = r.events[:0]
+	r.chooseUnknowns()
+	limit := ByGrowth
+	if due := r.nextScheduled() - r.now.time; due <= h*(1+1e-9) {
+		h, limit = due, ByEvent
+	}
+	if _, v := r.attempt(h); v != found {
+		return Step{}, false
+	}
+	h, limit = r.cut(h, limit)
+	r.commit(h)
+	r.affect()
+	return Step{Time: r.now.time, Length: h, Limit: limit, Events: r.events}, true
+}
