@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"github.com/byhead/byhead/compartment"
 	"github.com/byhead/byhead/flood"
 )
 
@@ -93,6 +94,17 @@ func (t *Story) heldTogether(passed []int) string {
 	return "no bulkhead alone, but together: " + both(needs) + ", and the hull would have come to rest afloat"
 }
 
+// deckOver is the height of the deck over a bulkhead with a top, m above the keel line.
+func deckOver(b *compartment.Bulkhead) float64 {
+	deck := math.Inf(-1)
+	for _, loop := range b.Gap {
+		for _, x := range loop {
+			deck = math.Max(deck, x.Z)
+		}
+	}
+	return deck
+}
+
 // higher says how much higher a closed bulkhead must be in the rest that was found.
 func (t *Story) higher(s *seaLet, k int) string {
 	short := -s.edgeHeight(k) / s.pose.Up.Z
@@ -102,6 +114,8 @@ func (t *Story) higher(s *seaLet, k int) string {
 		return fmt.Sprintf("higher while the water moved (at rest its top is %s clear)", t.words.Length(-short))
 	case spec.Top == nil:
 		return t.words.bothLengths(short) + " higher"
+	case *spec.Top+short >= deckOver(t.vessel.Bulkheads[k]):
+		return "up to the deck"
 	}
 	return fmt.Sprintf("%s higher (its top at %s, or up to the deck)", t.words.bothLengths(short), t.words.Length(*spec.Top+short))
 }
