@@ -64,6 +64,16 @@ func NewFloater(b *Body, density float64, later bool) *Floater {
 	return f
 }
 
+// Reload gives the body another mass, kg, without water, and another centre of it; its gyradii about the centre stay.
+func (f *Floater) Reload(mass float64, centre r3.Vec) {
+	about := f.Inertia.Add(outer(f.Centre).Scale(-f.Mass))
+	if f.Mass > 0 {
+		about = about.Scale(mass / f.Mass)
+	}
+	f.Mass, f.Centre = mass, centre
+	f.Inertia = about.Add(outer(centre).Scale(mass))
+}
+
 // Length is the largest extent of the form, m: the scale of everything.
 func (f *Floater) Length() float64 { return f.length }
 

@@ -18,4 +18,12 @@ type Floating struct {
 	GMUpright           float64   // at zero heel and the trim at rest there
 	RangeOfStability    float64   // rad: heel at which the righting arm first vanishes, less the heel at rest
 	Marks               []float64 // depth of each of Vessel.Marks below the sea
+
+	Verdict           Verdict
+	Arms              *Arms         // nil where it does not float, or weighs nothing
+	Loll              float64       // the heel at rest where GMUpright < 0 and it still lies on its keel's side; NaN elsewhere
+	Lowest, LowestDry OpeningHeight // the lowest of the listed openings to the outside, and the lowest that is over the sea
+	Holds             float64       // m³ of the outer form below the sea's plane
+	SpacesHold        []SpaceHold   // m³ of water that each space takes up to that plane
+	Waters            []InWater     // how it floats in fresh water and in sea water
 }

@@ -39,99 +39,6 @@ func (b *Body) Freeboard(p Pose) float64 {
 // Drafts are the depths of the keel-line points at the ends below the sea, m, negative above it.
 func (b *Body) Drafts(p Pose) (fore, aft float64) { return -p.Height(b.KeelFore), -p.Height(b.KeelAft) }
 
-// inclination holds a body at a heel and finds its trim and sinkage there.
-type inclination struct {
-	f     *Floater
-	water []float64
-	bal   Balance
-	trim  float64
-	sea   float64
-}
-
-// Arm is the righting arm at a heel, m: the slope of the least energy over trim and sinkage, over the weight. Positive turns
-// the hull back to port (to lesser heel). ok is false where no trim is a minimum.
-func (in *inclination) Arm(heel float64) (arm float64, ok bool) {
-	for range 60 {
-		up := Inclined(heel, in.trim)
-		in.f.Balance(Pose{Up: up, Sea: in.sea}, in.water, &in.bal)
-		byTrim := r3.Vec{X: -math.Cos(in.trim), Y: -math.Sin(in.trim) * math.Sin(heel), Z: -math.Sin(in.trim) * math.Cos(heel)}
-		a, b := r3.Dot(byTrim, in.bal.Pitch), r3.Dot(byTrim, in.bal.Roll)
-		h := &in.bal.Hessian
-		// the trim circle at a heel is a great circle: the Hessian along it needs no correction
-		htt := a*a*h[0][0] + 2*a*b*h[0][1] + b*b*h[1][1]
-		hts, hss := a*h[0][2]+b*h[1][2], h[2][2]
-		gt, gs := a*in.bal.Gradient[0]+b*in.bal.Gradient[1], in.bal.Gradient[2]
-		dt, ds, convex := newton2(htt, hts, hss, gt, gs, in.f.length)
-		in.trim += dt
-		in.sea += ds
-		if math.Abs(in.trim) > math.Pi/2 {
-			return nan, false
-		}
-		if convex && math.Abs(dt) < 1e-11 && math.Abs(ds) < 1e-11*in.f.length {
-			break
-		}
-	}
-	byHeel := r3.Vec{Y: math.Cos(in.trim) * math.Cos(heel), Z: -math.Cos(in.trim) * math.Sin(heel)}
-	excess := r3.Sub(in.bal.LoadMoment, in.bal.Buoyancy)
-	return r3.Dot(excess, byHeel) / in.bal.Load, true
-}
-
-// newton2 is the step to the minimum of a quadratic in trim and sinkage, at most 0.2 rad and a tenth of the length.
-func newton2(htt, hts, hss, gt, gs, length float64) (dt, ds float64, convex bool) {
-	det := htt*hss - hts*hts
-	if convex = hss > 0 && det > 0; convex {
-		dt, ds = (hts*gs-hss*gt)/det, (hts*gt-htt*gs)/det
-	} else {
-		ds = -math.Copysign(0.02*length, gs)
-		if hss > 0 {
-			ds = -gs / hss
-		}
-		dt = -math.Copysign(0.02, gt-hts*gs/math.Max(hss, 1e-300))
-	}
-	dt = math.Max(-0.2, math.Min(0.2, dt))
-	ds = math.Max(-0.1*length, math.Min(0.1*length, ds))
-	return dt, ds, convex
-}
-
-// rangeOfStability is the heel at which the righting arm first vanishes less the heel at rest, on the side where it comes
-// sooner; π if it does not. The arms are taken every two degrees, and the first change of sign is narrowed by bisection.
-func (f *Floater) rangeOfStability(rest Pose, water []float64) float64 {
-	if f.Mass == 0 {
-		return nan // nothing to right, unless it is water
-	}
-	const stepSize = 2 * math.Pi / 180
-	least := math.Pi
-	for _, side := range [2]float64{1, -1} {
-		in := inclination{f: f, water: water, trim: rest.Trim(), sea: rest.Sea}
-		heel0 := rest.Heel()
-		before := 0.0
-		for turn := stepSize; turn <= math.Pi; turn += stepSize {
-			arm, ok := in.Arm(heel0 + side*turn)
-			if !ok || side*arm <= 0 {
-				least = math.Min(least, in.narrow(heel0, side, before, turn))
-				break
-			}
-			before = turn
-		}
-	}
-	return least
-}
-
-// narrow finds where between two turns the righting arm vanishes.
-func (in *inclination) narrow(heel0, side, lo, hi float64) float64 {
-	trim, sea := in.trim, in.sea
-	for hi-lo > 1e-9 {
-		mid := (lo + hi) / 2
-		in.trim, in.sea = trim, sea
-		if arm, ok := in.Arm(heel0 + side*mid); !ok || side*arm <= 0 {
-			hi = mid
-		} else {
-			lo = mid
-		}
-	}
-	return (lo + hi) / 2
-}
-
 // gmUpright is the transverse metacentric height at zero heel and the trim at rest there, at zero trim if none is stable.
 func (f *Floater) gmUpright(rest Pose, water []float64) float64 {
 	in := inclination{f: f, water: water, sea: rest.Sea}
@@ -172,6 +79,8 @@ func (v *Vessel) float(body *Body, later bool, name string) Floating {
 		t.Trim, t.Heel, t.DraftFore, t.DraftAft, t.Freeboard = nan, nan, nan, nan, nan
 		t.GMTransverse, t.GMLongitudinal, t.GMUpright, t.RangeOfStability = nan, nan, nan, nan
 		t.Pose = Pose{Up: r3.Vec{X: nan, Y: nan, Z: nan}, Sea: nan}
+		t.Loll, t.Holds, t.Verdict = nan, nan, Sinks
+		t.Waters = v.inWaters(f, water)
 		t.addFloodwater(f, water)
 		for range v.Marks {
 			t.Marks = append(t.Marks, nan)
@@ -186,11 +95,27 @@ func (v *Vessel) float(body *Body, later bool, name string) Floating {
 	t.GMTransverse, t.GMLongitudinal = f.Metacentric(&b)
 	t.addFloodwater(f, water)
 	t.GMUpright = f.gmUpright(rest.Pose, water)
-	t.RangeOfStability = f.rangeOfStability(rest.Pose, water)
+	t.addArms(f, water)
+	t.Lowest, t.LowestDry = v.lowestOpenings(body, rest.Pose)
+	t.Holds, t.SpacesHold = body.FilledTo(rest.Pose)
+	t.Waters = v.inWaters(f, water)
 	for _, m := range v.Marks {
 		t.Marks = append(t.Marks, -rest.Pose.Height(m.At))
 	}
+	t.Verdict = t.judge(body)
 	return t
+}
+
+// addArms draws the curve of righting arms, and takes from it the range of stability and the loll.
+func (t *Floating) addArms(f *Floater, water []float64) {
+	t.RangeOfStability, t.Loll = nan, nan
+	if f.Mass > 0 { // else there is nothing to right, unless it is water
+		t.Arms = f.RightingArms(t.Pose, water)
+		t.RangeOfStability = math.Min(t.Arms.Starboard.Range, t.Arms.Port.Range)
+	}
+	if t.GMUpright < 0 && math.Abs(t.Heel) < math.Pi/2 && !t.Pose.Steep() {
+		t.Loll = t.Heel
+	}
 }
 
 // addFloodwater counts the water aboard into mass and centre, where it lies at rest.
