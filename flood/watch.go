@@ -49,9 +49,9 @@ func (r *Run) startWatches() {
 		}
 	}
 	for k := range r.bodies {
-		add(watchDeckEdge, k, false, 0)
-		add(watchCapsized, k, false, 0)
-		add(watchPastVertical, k, false, 0)
+		add(watchDeckEdge, k, true, 1e-9)
+		add(watchCapsized, k, true, 1e-9)
+		add(watchPastVertical, k, true, 1e-9)
 		add(watchFoundered, k, true, 1e-9)
 	}
 	for i, t := range r.triggers {
