@@ -103,7 +103,7 @@ func (b *builder) makeSolids() {
 
 // stand places every block and takes it off the rooms.
 func (b *builder) stand(s *solids) {
-	s.rests = slices.Clone(s.rooms.bare)
+	within := make([][]block, len(s.rooms.bare))
 	placed := make([]block, 0, len(s.from))
 	var now, later []*solid.Solid
 	for _, k := range s.from {
@@ -115,8 +115,10 @@ func (b *builder) stand(s *solids) {
 		placed = append(placed, fitted)
 		switch {
 		case inside:
-			for i, room := range s.rests {
-				s.rests[i] = lessBox(room, fitted.lo(), fitted.hi())
+			for i, room := range s.rooms.bare {
+				if room.ClipBox(fitted.lo(), fitted.hi()).Len() > 0 {
+					within[i] = append(within[i], fitted)
+				}
 			}
 		case k.later:
 			later = append(later, appendage(fitted, s.rooms.hull.form))
@@ -124,8 +126,31 @@ func (b *builder) stand(s *solids) {
 			now = append(now, appendage(fitted, s.rooms.hull.form))
 		}
 	}
+	s.rests = make([]*solid.Solid, len(within))
+	for i, room := range s.rooms.bare {
+		s.rests[i] = lessBlocks(room, within[i])
+	}
 	s.outside, s.later = sumOf(now), sumOf(later)
 	b.overfull(s)
+}
+
+// mostCuts is how many blocks are cut out of one room plate by plate: each cuts the parts that the others left.
+const mostCuts = 4
+
+// lessBlocks is a room without the blocks that stand in it. Of many blocks only the integrals are taken out: the room's
+// highest and lowest points may then lie in a block.
+func lessBlocks(room *solid.Solid, blocks []block) *solid.Solid {
+	if len(blocks) <= mostCuts {
+		for i := range blocks {
+			room = lessBox(room, blocks[i].lo(), blocks[i].hi())
+		}
+		return room
+	}
+	parts := []*solid.Solid{room}
+	for i := range blocks {
+		parts = append(parts, room.ClipBox(blocks[i].lo(), blocks[i].hi()).Reversed())
+	}
+	return solid.Sum(parts...)
 }
 
 // sumOf is all parts as one; nil where there are none.
