@@ -15,6 +15,11 @@ func checkText(data []byte) (text []byte, faults Faults) {
 		what := fmt.Sprintf("the file has %d bytes, more than the %d that a scenario may have", len(data), mostBytes)
 		return nil, Faults{{Line: 1, Column: 1, What: what, Want: "a smaller scenario; offsets belong in a CSV file"}}
 	}
+	return checkRunes(data)
+}
+
+// checkRunes is checkText for a file of any size.
+func checkRunes(data []byte) (text []byte, faults Faults) {
 	text = bytes.TrimPrefix(data, []byte("\ufeff"))
 	line, column := 1, 1
 	for i := 0; i < len(text); {

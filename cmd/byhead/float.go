@@ -7,29 +7,57 @@ import (
 	"math"
 
 	"github.com/byhead/byhead/compartment"
+	"github.com/byhead/byhead/compartment/plan"
 	"github.com/byhead/byhead/scenarios"
 	"github.com/spf13/cobra"
 )
 
+// floatFlags are what the command line asks of the float test.
+type floatFlags struct {
+	asJSON, curve bool
+	laid          []string
+	measured      string // the file with the readings; empty: none
+}
+
 func (a *app) floatCommand() *cobra.Command {
-	var asJSON bool
+	var flags floatFlags
 	c := &cobra.Command{
 		Use:   "float FILE",
 		Short: "The float test: drafts, trim, heel, freeboard, stability; whole and each section alone",
 		Long: `Floats the hull as it is at the start of a run: with the water aboard then, every opening shut; once more with the
-weights that come later, and each section alone.`,
-		Example:           "  byhead float demo:packet",
+weights that come later, and each section alone.
+
+--lay puts a mass on it for a trial: how it then floats. --measured takes the readings of a real float test and gives the
+true mass and centre of gravity, and which listed weight must be off.`,
+		Example: `  byhead float demo:packet
+  byhead float packet.yaml --lay '1.2 kg at 640 mm'
+  byhead float packet.yaml --measured sink.csv`,
 		Args:              oneFile,
 		ValidArgsFunction: completeFile,
-		RunE:              func(c *cobra.Command, args []string) error { return a.float(c.Context(), args[0], asJSON) },
+		RunE:              func(c *cobra.Command, args []string) error { return a.float(c.Context(), args[0], flags) },
 	}
-	c.Flags().BoolVar(&asJSON, "json", false, "print one JSON document")
+	c.Flags().BoolVar(&flags.asJSON, "json", false, "print one JSON document")
+	c.Flags().BoolVar(&flags.curve, "arms", false, "print the whole curve of righting arms")
+	c.Flags().StringArrayVar(&flags.laid, "lay", nil, "`MASS at X` laid on for a trial; more than once for more of them")
+	c.Flags().StringVar(&flags.measured, "measured", "", "`LOG.csv` with the readings of a float test")
 	return c
 }
 
-func (a *app) float(ctx context.Context, name string, asJSON bool) error {
+func (a *app) float(ctx context.Context, name string, flags floatFlags) error {
+	laid, err := parseLaid(flags.laid)
+	if err != nil {
+		return err
+	}
 	in, err := a.load(ctx, name)
 	if err != nil {
+		return err
+	}
+	measured, err := a.measure(ctx, in, flags.measured)
+	if err != nil {
+		return err
+	}
+	bare := in.vessel
+	if in.vessel, err = layOn(bare, laid); err != nil {
 		return err
 	}
 	a.tellNotes(in)
@@ -38,10 +66,12 @@ func (a *app) float(ctx context.Context, name string, asJSON bool) error {
 		return err
 	}
 	var out bytes.Buffer
-	if asJSON {
-		err = scenarios.WriteJSON(&out, scenarios.NewFloatDocument(in.Scenario, in.vessel, tests))
+	if flags.asJSON {
+		err = scenarios.WriteJSON(&out, in.floatDocument(tests, laid, measured))
 	} else {
-		in.writeFloat(&out, tests)
+		in.writeFloat(&out, tests, flags.curve)
+		in.writeLaid(&out, tests, bare, laid)
+		in.writeMeasured(&out, measured)
 	}
 	if err == nil {
 		_, err = a.stdout.Write(out.Bytes())
@@ -49,27 +79,42 @@ func (a *app) float(ctx context.Context, name string, asJSON bool) error {
 	return err
 }
 
+func (in *input) floatDocument(tests []compartment.Floating, laid []scenarios.Laid, measured *plan.Measured) *scenarios.FloatDocument {
+	d := scenarios.NewFloatDocument(in.Scenario, in.vessel, tests)
+	for _, l := range laid {
+		d.Laid = append(d.Laid, scenarios.LaidEntry{Mass: l.Mass, At: [3]float64{l.At.X, l.At.Y, l.At.Z}})
+	}
+	if measured != nil {
+		d.AddMeasured(measured)
+	}
+	return d
+}
+
 // writeFloat is a table for every condition.
-func (in *input) writeFloat(out *bytes.Buffer, tests []compartment.Floating) {
+func (in *input) writeFloat(out *bytes.Buffer, tests []compartment.Floating, curve bool) {
 	if in.Title != "" {
 		fmt.Fprintln(out, in.Title)
 	}
 	w := in.Words()
 	for i := range tests {
 		t := &tests[i]
-		fmt.Fprintf(out, "\n%s, %s\n", conditionWords(t.Name), w.Mass(t.Mass))
-		if !t.Floats {
-			fmt.Fprintln(out, "  does not float: it is heavier than the water it can displace, or finds no rest")
-			continue
-		}
+		fmt.Fprintf(out, "\n%s, %s\n  %s\n", conditionWords(t.Name), w.Mass(t.Mass), w.Judgement(t))
 		rows := newTable()
-		for _, row := range floatRows(w, t) {
+		if t.Floats {
+			for _, row := range floatRows(w, t) {
+				rows.add(row...)
+			}
+			for k, m := range in.vessel.Marks {
+				rows.add("mark "+m.Name, depthWords(w, t.Marks[k]))
+			}
+		}
+		for _, row := range benchRows(w, t) {
 			rows.add(row...)
 		}
-		for k, m := range in.vessel.Marks {
-			rows.add("mark "+m.Name, depthWords(w, t.Marks[k]))
-		}
 		rows.write(out)
+		if curve {
+			writeCurve(out, w, t)
+		}
 	}
 }
 
@@ -106,8 +151,11 @@ func floatRows(w scenarios.Words, t *compartment.Floating) [][]string {
 		length("centre above the keel line", t.Centre.Z),
 		{"range of stability", w.Angle(t.RangeOfStability)},
 	}
-	if math.Abs(t.Heel) > math.Pi/2 && math.Abs(t.Trim) < math.Pi/3 {
-		rows = append(rows, []string{"", "it floats keel up"})
+	if t.Arms != nil {
+		rows = append(rows, []string{"righting arm to starboard", w.ArmSide(t.Arms.Starboard)}, []string{"righting arm to port", w.ArmSide(t.Arms.Port)})
+	}
+	if t.Lowest.Name != "" {
+		rows = append(rows, []string{"lowest opening", t.Lowest.Name + ", " + depthWords(w, -t.Lowest.Height)})
 	}
 	return rows
 }

@@ -45,8 +45,8 @@ func mustBuild(t testing.TB, s compartment.Spec) *compartment.Vessel {
 	return v
 }
 
-// readings is a float test of a vessel as it truly is, with the pendulum at several distances: floated by the float test itself,
-// each distance as a vessel of its own. noise: how many standard deviations a reading is off.
+// readings is a float test of a vessel as it truly is, with the pendulum at several distances: each distance as a vessel of its
+// own, built with the pendulum there and floated from upright. noise: how many standard deviations a reading is off.
 func readings(t testing.TB, truth *compartment.Vessel, shifts []float64, noise func() float64) (all []plan.Reading) {
 	t.Helper()
 	for i, shift := range append([]float64{0}, shifts...) {
@@ -58,15 +58,15 @@ func readings(t testing.TB, truth *compartment.Vessel, shifts []float64, noise f
 			}
 			all = append(all, plan.Reading{Kind: plan.ReadShift, Name: "pendulum", Value: shift})
 		}
-		test := v.FloatTest()[0]
+		rest, _ := compartment.NewFloater(v.Whole, v.Water.Density, false).Start()
 		add := func(kind plan.ReadingKind, name string, value, sigma float64) {
 			all = append(all, plan.Reading{Kind: kind, Name: name, Value: value + sigma*noise(), Sigma: sigma})
 		}
-		for k, m := range v.Marks {
-			add(plan.ReadMark, m.Name, test.Marks[k], 0.3e-3)
+		for _, m := range v.Marks {
+			add(plan.ReadMark, m.Name, -rest.Pose.Height(m.At), 0.3e-3)
 		}
-		add(plan.ReadHeel, "", test.Heel, 0.05*degree)
-		add(plan.ReadTrim, "", test.Trim, 0.05*degree)
+		add(plan.ReadHeel, "", rest.Pose.Heel(), 0.05*degree)
+		add(plan.ReadTrim, "", rest.Pose.Trim(), 0.05*degree)
 	}
 	return all
 }

@@ -80,7 +80,9 @@ const (
 )
 
 // noiseLimit is what a sum of n squared standard normal numbers stays under in a share of all cases.
-func noiseLimit(share float64, n int) float64 { return distuv.ChiSquared{K: float64(n)}.Quantile(share) }
+func noiseLimit(share float64, n int) float64 {
+	return distuv.ChiSquared{K: float64(n)}.Quantile(share)
+}
 
 func mahalanobis(chol *mat.Cholesky, off *mat.VecDense) float64 {
 	var x mat.VecDense
