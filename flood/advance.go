@@ -12,6 +12,7 @@ import (
 func (r *Run) attempt(h float64) (err float64, v verdict) {
 	copy(r.rates[0], r.now.rate)
 	r.letsDown = 0
+	clear(r.peak)
 	r.trial[0].copyFrom(&r.now)
 	for i := 1; i < stages; i++ {
 		s := &r.trial[i]
@@ -19,9 +20,11 @@ func (r *Run) attempt(h float64) (err float64, v verdict) {
 		r.guess(i, h, s)
 		s.time = r.now.time + stageAt[i]*h
 		if v := r.solve(diagonal*h, r.from, s); v != found {
+			r.bent = firstBent // what it showed on its way astray is no measure
 			return 0, v
 		}
 		copy(r.rates[i], s.rate)
+		r.keepPeaks(s)
 	}
 	err = r.estimate(h)
 	r.next.copyFrom(&r.trial[stages-1])
@@ -30,6 +33,18 @@ func (r *Run) attempt(h float64) (err float64, v verdict) {
 	}
 	r.finishFlows(h)
 	return err, found
+}
+
+// keepPeaks keeps how far over its highest point the head of a space stood in any stage, as a share of the hull's length.
+func (r *Run) keepPeaks(s *state) {
+	for i := range r.spaces {
+		sp := &r.spaces[i]
+		if !sp.byHead {
+			continue
+		}
+		over := (s.head[i] - r.bodies[sp.body].floater.Surfaces()[sp.local].High) / r.size
+		r.peak[i] = math.Max(r.peak[i], over)
+	}
 }
 
 // sameRest tells whether the bodies ended in the rest that the fall of their energy leads to from where the step began: the

@@ -1,5 +1,7 @@
 package flood
 
+import "math"
+
 // FixedStep does one step of a given length, however large its error: shorter only where something happens in it, or is due
 // by the clock. ok is false where its stages do not converge.
 func (r *Run) FixedStep(h float64) (step Step, ok bool) {
@@ -16,4 +18,11 @@ func (r *Run) FixedStep(h float64) (step Step, ok bool) {
 	r.commit(h)
 	r.affect()
 	return Step{Time: r.now.time, Length: h, Limit: limit, Events: r.events}, true
+}
+
+// SharpEvents lets steps be cut to events as finely as rounding allows, so that an order shows down to small errors.
+func (r *Run) SharpEvents() {
+	for i := range r.watch {
+		r.watch[i].slack = math.Min(r.watch[i].slack, 1e-13)
+	}
 }

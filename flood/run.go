@@ -31,6 +31,7 @@ type Run struct {
 	from            []float64
 	rates           [stages][]float64
 	crossed         []float64 // m³ through each port in the step
+	peak            []float64 // of each space: see keepPeaks
 	bent            float64   // how far Newton's iteration is from straight: next change / change²
 
 	letsDown    int       // how often a body had to be let down in this attempt
@@ -150,7 +151,7 @@ func (r *Run) makeRoom() {
 		r.trial[i] = newState(n, p, k)
 		r.rates[i] = make([]float64, p)
 	}
-	r.from, r.crossed, r.levels = make([]float64, n), make([]float64, p), make([]float64, n)
+	r.from, r.crossed, r.levels, r.peak = make([]float64, n), make([]float64, p), make([]float64, n), make([]float64, n)
 	r.eq = newEquations(r)
 }
 

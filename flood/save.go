@@ -139,8 +139,10 @@ func (r *Run) restore(s *saved) {
 	for i := range r.spaces {
 		sp := &r.spaces[i]
 		sp.byHead, sp.brimmed = s.ByHead[i], s.Brimmed[i]
-		r.bodies[sp.body].floater.Surfaces()[sp.local].Level = s.Level[i]
 	}
+	r.settleWaters(&r.now) // the surfaces that the next step begins with
+	copy(r.levels, s.Level)
+	r.returnLevels()
 	for j := range r.ports {
 		r.ports[j].open = s.Open[j]
 		m := s.Menisci[j]

@@ -104,12 +104,15 @@ func (r *Run) near(size, before float64, iteration int) bool {
 	if iteration > 0 {
 		r.bent = math.Max(size/(before*before), r.bent/2)
 		rate := size / before
-		if rate < 0.5 && size*rate/(1-rate) < allowed {
+		if size < farOff && rate < 0.5 && size*rate/(1-rate) < allowed {
 			return true
 		}
 	}
-	return size < allowed*0.1 || r.bent*size*size < allowed*0.1 && size < 1e-2
+	return size < allowed*0.1 || r.bent*size*size < allowed*0.1 && size < farOff
 }
+
+// farOff is a change after which nothing is said to be near, however much smaller it is than the one before.
+const farOff = 1e-2
 
 // allow sets how large a change may be left: a share of the tolerance; and once hardly anything flows, of what the quiet
 // flow brings in the stage, so that a flow that dies away is followed until it is quiet.
@@ -440,7 +443,7 @@ func (r *Run) apply(hg float64, s *state) float64 {
 	}
 	for i := range r.spaces {
 		if sp := &r.spaces[i]; sp.byHead {
-			s.head[i] += math.Max(-r.size, math.Min(r.size, e.rest[i]))
+			s.head[i] = r.headAfter(i, s.head[i], e.rest[i])
 			size = math.Max(size, math.Abs(e.rest[i])/r.size)
 		} else {
 			s.water[i] = drained(s.water[i], e.rest[i], sp.capacity)
@@ -459,6 +462,21 @@ func (r *Run) apply(hg float64, s *state) float64 {
 		size = math.Max(size, move)
 	}
 	return size
+}
+
+// headAfter is a head after a change, at most the hull's length. Over the highest point and under the lowest the water does
+// not change with the head, and the tangent says nothing about what comes beyond: coming from there, it goes in only so far.
+func (r *Run) headAfter(i int, head, change float64) float64 {
+	sp := &r.spaces[i]
+	w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
+	next := head + math.Max(-r.size, math.Min(r.size, change))
+	switch tall := w.High - w.Low; {
+	case head > w.High && next < w.High:
+		next = math.Max(next, w.High-0.01*tall)
+	case head < w.Low && next > w.Low:
+		next = math.Min(next, w.Low+0.5*tall)
+	}
+	return next
 }
 
 // drained is a water after a change that may not take it from something to nothing in one go: the outflow through a hole at

@@ -166,7 +166,7 @@ const longestGrowth = 4
 // cut ends the step where the first of the things happens that a step may not pass: where the interpolant has it, then by
 // regula falsi over the step's own ends until the thing is reached, and hardly passed.
 func (r *Run) cut(h float64, limit Limit) (float64, Limit) {
-	r.survey(&r.next)
+	r.surveyStep()
 	x, hit := r.firstCrossing(h)
 	if r.hit = hit; hit < 0 {
 		return h, limit
@@ -180,7 +180,7 @@ func (r *Run) cut(h float64, limit Limit) (float64, Limit) {
 			at = short + (at-short)/2
 			continue
 		}
-		r.survey(&r.next)
+		r.surveyStep()
 		switch {
 		case w.after < -w.slack:
 			short, below = at, w.after
@@ -188,7 +188,7 @@ func (r *Run) cut(h float64, limit Limit) (float64, Limit) {
 				beyond /= 2 // Illinois: the end that stays loses weight
 			}
 			last = -1
-		case w.after > 100*w.slack && at > short*(1+1e-12):
+		case w.after > math.Max(2*w.slack, 1e-3*r.set.Tolerance) && at > short*(1+1e-12):
 			long, beyond = at, w.after
 			if last > 0 {
 				below /= 2
@@ -202,8 +202,24 @@ func (r *Run) cut(h float64, limit Limit) (float64, Limit) {
 		}
 	}
 	r.attempt(long) // reached for sure
-	r.survey(&r.next)
+	r.surveyStep()
 	return long, ByEvent
 }
+
+// surveyStep surveys the step's end. A space that was full in one of its stages has filled, whatever the end says: a step that
+// passes the jump of a flow may end with the water just at the brim again, and that would be taken for the event.
+func (r *Run) surveyStep() {
+	r.survey(&r.next)
+	for i := range r.watch {
+		w := &r.watch[i]
+		if w.kind == watchFilled && !w.on && r.peak[w.index] > peakShare*r.set.Tolerance {
+			w.after = math.Max(w.after, r.peak[w.index])
+		}
+	}
+}
+
+// peakShare of the tolerance is a head over the highest point, as a share of the hull's length, that is more than the stages'
+// iterations leave.
+const peakShare = 0.1
 
 const maxCuts = 40
