@@ -82,10 +82,14 @@ func (v *Vessel) inWater(kind WaterKind, density float64, f *Floater, water []fl
 }
 
 // Laid is the vessel with a mass laid on it for a trial, kg, at a place: a point weight without volume, aboard now. It
-// fails with Faults where mass or place are absurd.
+// fails with Faults where the mass is absurd or the place off the hull.
 func (v *Vessel) Laid(mass float64, at r3.Vec) (*Vessel, error) {
 	if !(mass > 0) || math.IsInf(mass, 0) {
 		return nil, Faults{{Path: "weights", What: fmt.Sprintf("a mass of %g kg cannot be laid on", mass), Want: "a mass above zero"}}
+	}
+	if lo, hi := v.Whole.Form.Bounds(); !(at.X >= lo.X && at.X <= hi.X && at.Y >= lo.Y && at.Y <= hi.Y) {
+		return nil, Faults{{Path: "weights", What: fmt.Sprintf("what is laid at x %.4g m, y %.4g m lies off the hull", at.X, at.Y),
+			Want: fmt.Sprintf("x from %.4g to %.4g m, y from %.4g to %.4g m", lo.X, hi.X, lo.Y, hi.Y)}}
 	}
 	spec := v.Spec
 	spec.Weights = append(spec.Weights[:len(spec.Weights):len(spec.Weights)], WeightSpec{Name: v.freeName("laid"), Mass: mass, At: at})

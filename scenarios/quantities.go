@@ -120,12 +120,16 @@ func (w Words) Mass(kg float64) string {
 	return decimals(1000*kg, 1) + " g"
 }
 
-// Volume writes cubic metres as millilitres, from two litres on litres.
+// Volume writes cubic metres as millilitres, from two litres on litres; where the file is in inches, cubic inches beside it.
 func (w Words) Volume(m3 float64) string {
+	text := decimals(1e6*m3, 1) + " ml"
 	if math.Abs(m3) >= 2e-3 {
-		return decimals(1e3*m3, 3) + " l"
+		text = decimals(1e3*m3, 3) + " l"
 	}
-	return decimals(1e6*m3, 1) + " ml"
+	if w.imperial() {
+		text += fmt.Sprintf(" (%s in3)", decimals(m3/1.6387064e-5, 1)) // 0.0254³ m³, exactly
+	}
+	return text
 }
 
 // Area writes square metres as square millimetres or square centimetres, or square inches.
