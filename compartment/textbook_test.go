@@ -147,6 +147,24 @@ func TestTextbookFreeSurface(t *testing.T) {
 	}
 }
 
+// TestTextbookTankPumpedOut: ST-18, Derrett & Barrass p. 195 ex. 1 (its inputs; the answer computed by a second hand, the
+// page not read): 8153.75 t, KM 8, KG 7.5, a full tank of 15 × 10 × 2 m on the keel pumped out to half: GM 0.2245 m. Here at
+// a tenth of the size, in a box whose KM is 0.8 m after the pumping.
+func TestTextbookTankPumpedOut(t *testing.T) {
+	const breadth, mass, water = 1.8, 8000.0, 0.3 * 1025
+	draft := (1.6 - math.Sqrt(1.6*1.6-4*2*breadth*breadth/12)) / 2 // T/2 + B²/(12 T) = 0.8
+	dry := mass - water/2
+	at := mass / 1025 / breadth / draft / 2
+	spec := Spec{
+		Water: WaterSpec{Kind: Sea, Temperature: 288.15, Density: ptr(1025.0)},
+		Hull:  HullSpec{Box: &BoxSpec{Length: 2 * at, Breadth: breadth, Depth: 1.5}},
+		Compartments: []CompartmentSpec{{Name: "hold"}, {Name: "tank", Starts: &StartSpec{Share: ptr(0.5)},
+			X: &[2]float64{at - 0.75, at + 0.75}, Y: &[2]float64{-0.5, 0.5}, Z: &[2]float64{0, 0.2}}},
+	}
+	spec.Weights = []WeightSpec{{Name: "ship", Mass: dry, At: r3.Vec{X: at, Z: ((dry+water)*0.75 - water*0.1) / dry}}}
+	near(t, "ST-18", mustBuild(t, spec).FloatTest()[0].GMUpright, 0.02245, 5e-6)
+}
+
 // tanked is a box of 1 t with tanks half full of water in the middle: n of them side by side, or their water as weights.
 func tanked(n int, free bool) Spec {
 	s := Spec{

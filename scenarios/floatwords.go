@@ -41,7 +41,7 @@ func (w Words) judgement(t *compartment.Floating) string {
 // comesBack says from where it still rights itself.
 func (w Words) comesBack(t *compartment.Floating) string {
 	if t.RangeOfStability >= math.Pi {
-		return "and it comes back from any heel"
+		return "and it comes back from any heel that floods nothing"
 	}
 	return "and it comes back from " + w.Angle(t.RangeOfStability)
 }

@@ -110,6 +110,40 @@ func TestMeasuredFindsTheTruth(t *testing.T) {
 	}
 }
 
+// TestMeasuredFromAfar: whatever the list says, exact readings lead to the truth: 25 models at random, some of them listing to
+// either side or lolling by their list, none by more than 25° in truth.
+func TestMeasuredFromAfar(t *testing.T) {
+	rng := rand.New(rand.NewPCG(21, 8))
+	between := func(lo, hi float64) float64 { return lo + (hi-lo)*rng.Float64() }
+	base, done := mustBuild(t, model()), 0
+	random := func(high float64) *compartment.Vessel {
+		v := base
+		for path, value := range map[string]float64{"mass": between(2, 4), "at.x": between(0.45, 0.65), "at.y": between(-0.01, 0.01), "at.z": between(0, high)} {
+			var err error
+			if v, err = v.With("weights.lead."+path, value); err != nil {
+				t.Fatal(err)
+			}
+		}
+		return v
+	}
+	for range 25 {
+		truth, listed := random(0.03), random(0.09)
+		rest, _ := compartment.NewFloater(truth.Whole, truth.Water.Density, false).Start()
+		if !rest.Stable || math.Abs(rest.Pose.Heel()) > 25*degree {
+			continue
+		}
+		done++
+		m := measure(t, listed, readings(t, truth, []float64{0.05, -0.03}, exact))
+		c := truth.Whole.Centre
+		for i, e := range []plan.Estimate{m.Mass, m.LCG, m.TCG, m.VCG} {
+			holds(t, "from afar", e, [4]float64{truth.Whole.Mass, c.X, c.Y, c.Z}[i], 1e-7)
+		}
+	}
+	if done < 15 {
+		t.Errorf("only %d models were of use", done)
+	}
+}
+
 // TestMeasuredIntervals: with readings that are off as they say, the intervals hold the truth 19 times of 20. Of 60 tests with
 // four intervals each, at most 24 may miss: 12 are expected, and 24 come up less than once in a thousand (binomial).
 func TestMeasuredIntervals(t *testing.T) {
