@@ -9,7 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-func mustBuild(t *testing.T, spec compartment.Spec) *compartment.Vessel {
+func mustBuild(t testing.TB, spec compartment.Spec) *compartment.Vessel {
 	t.Helper()
 	v, err := compartment.Build(spec)
 	if err != nil {
@@ -18,7 +18,7 @@ func mustBuild(t *testing.T, spec compartment.Spec) *compartment.Vessel {
 	return v
 }
 
-func mustStart(t *testing.T, v *compartment.Vessel, set flood.Settings) *flood.Run {
+func mustStart(t testing.TB, v *compartment.Vessel, set flood.Settings) *flood.Run {
 	t.Helper()
 	r, err := flood.Start(v, set)
 	if err != nil {
