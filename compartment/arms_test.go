@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/byhead/byhead/hydro/solid"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 const degree = math.Pi / 180
@@ -218,4 +219,37 @@ func wigleyArm(volume, kg, heel float64) float64 {
 	}
 	v, my, mz := wet((lo + hi) / 2)
 	return (-my*cos+mz*sin)/v - kg*sin
+}
+
+// TestArmsAreTheEnergysSlope holds the curve of a hull that trims as it heels, with water aboard, in one piece and in two,
+// against the energy: the area under it, by the trapezoidal rule, is the energy's rise. And it meets the zero at rest with
+// the slope GM.
+func TestArmsAreTheEnergysSlope(t *testing.T) {
+	spec := barge()
+	spec.Hull = HullSpec{Offsets: ship(), Shell: spec.Hull.Shell}
+	spec.Openings, spec.Weights = nil, spec.Weights[1:3]
+	spec.Weights[0].Mass, spec.Weights[0].At = 2.5, r3.Vec{X: 0.5, Y: 0.002, Z: 0.02}
+	spec.Weights = append(spec.Weights, WeightSpec{Name: "fore", Mass: 0.8, At: r3.Vec{X: 0.7, Z: 0.02}})
+	for _, test := range mustBuild(t, spec).FloatTest() {
+		if !test.Floats {
+			t.Fatalf("%s does not float", test.Name)
+		}
+		arms := test.Arms
+		near(t, test.Name+": arm at rest", arms.Arm[armSteps], 0, 1e-10)
+		sum, turned := 0.0, 0
+		for k := armSteps; k < armSteps+16 && float64(k+1-armSteps)*ArmStep <= arms.Starboard.Range; k++ {
+			sum += (arms.Arm[k] + arms.Arm[k+1]) / 2 * ArmStep
+			turned++
+		}
+		if turned == 16 { // the rule's own error: the curve's bend over a step, step²/12 of the slope's change
+			near(t, test.Name+": area to 40°", arms.Starboard.Area40, sum, ArmStep*ArmStep/12*0.2)
+		}
+		slope := (arms.Arm[armSteps+1] - arms.Arm[armSteps-1]) / (2 * ArmStep)
+		if test.Name == "hull" || test.Name == "hull+later" {
+			// heel is a turn about an axis that trim tilts: E's slope along it goes with cos² of the trim. The chord over two
+			// steps, and the trim that follows the heel, leave half a hundredth.
+			want := test.GMTransverse * math.Pow(math.Cos(test.Trim), 2)
+			near(t, test.Name+": slope at rest", slope, want, 0.005*want)
+		}
+	}
 }
