@@ -20,6 +20,7 @@ func (r *Run) affect() {
 	}
 	if r.ended == Running && r.now.time >= r.set.Until {
 		r.end(EndedUntil)
+		r.sampleEnd()
 	}
 }
 

@@ -30,7 +30,7 @@ func (r *Run) sampleUntil(time, h float64) {
 			continue
 		}
 		r.interpolate(min(1, (due-r.now.time)/h), h, &r.between)
-		r.between.time = due
+		r.between.time = min(due, time) // a multiple that rounding has put behind what comes next would let the times fall
 		r.take(&r.between, false)
 	}
 }
@@ -51,9 +51,16 @@ func (r *Run) sampleNow(event bool) {
 	}
 }
 
+// sampleEnd takes the sample at the end of the run, unless there is one of that time already.
+func (r *Run) sampleEnd() {
+	if r.lastSample < r.now.time {
+		r.sampleNow(false)
+	}
+}
+
 // take hands out a sample of a state: its bodies are let into their rest exactly, its flows are those of the laws there.
 func (r *Run) take(s *state, event bool) {
-	r.sample.Time, r.sample.Event = s.time, event
+	r.sample.Time, r.sample.Event, r.lastSample = s.time, event, s.time
 	r.keepLevels()
 	defer r.returnLevels()
 	for k := range r.bodies {

@@ -26,6 +26,7 @@ type story struct {
 	menisci                       []meniscus
 	gain, gainBefore              float64 // inflow of the whole, m³/s, now and a while ago
 	nextSample                    float64
+	lastSample                    float64 // s: of the sample taken last
 	sample                        Sample
 }
 
@@ -168,6 +169,7 @@ func (r *Run) end(why Ended) {
 func (r *Run) giveUp(cause FailureCause, name string) {
 	r.gaveUp = &Failure{Time: r.now.time, Cause: cause, Name: name}
 	r.ended = EndedGaveUp
+	r.sampleEnd()
 }
 
 // Result is what the run has come to so far; after its end, what it came to.
