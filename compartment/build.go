@@ -3,6 +3,7 @@ package compartment
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"github.com/byhead/byhead/hydro"
 )
@@ -123,9 +124,18 @@ func (b *builder) tellVolumeless() {
 		}
 	}
 	if sum > 0 {
-		b.note("weights", "%.4g g of weights without density were treated as having no volume", 1000*sum)
+		b.note("weights", "%s g of weights without density were treated as having no volume", grams(sum))
 	}
 	if s := &b.spec.Hull.Shell; s.Mass != nil && s.Density == nil {
-		b.note("hull.shell", "%.4g g of shell without density were treated as having no volume", 1000**s.Mass)
+		b.note("hull.shell", "%s g of shell without density were treated as having no volume", grams(*s.Mass))
 	}
+}
+
+// grams writes a mass for people, without exponents: to the milligram below a kilogram, else to a tenth of a gram.
+func grams(kg float64) string {
+	scale := 10.0
+	if kg < 1 {
+		scale = 1000
+	}
+	return strconv.FormatFloat(math.Round(1000*kg*scale)/scale, 'f', -1, 64)
 }

@@ -190,7 +190,7 @@ func maybe(path string, x *float64, check func(string, float64)) {
 // metres writes a length for people: in mm below a metre.
 func metres(x float64) string {
 	if math.Abs(x) < 1 {
-		return fmt.Sprintf("%.4g mm", 1000*x)
+		return fmt.Sprintf("%.4g mm", math.Round(1e9*x)/1e6+0) // −0 + 0 is 0
 	}
 	return fmt.Sprintf("%.5g m", x)
 }

@@ -42,6 +42,9 @@ func (a *app) check(ctx context.Context, name string, asJSON bool) error {
 	if err == nil {
 		_, err = a.stdout.Write(out.Bytes())
 	}
+	for _, n := range in.Notes { // a closed loop of a mesh is told on standard error by every command
+		a.tell("note", n)
+	}
 	return err
 }
 
@@ -57,7 +60,7 @@ func (in *input) writeCheck(out *bytes.Buffer) {
 	in.writeOpenings(out)
 	in.writeJoints(out)
 	in.writeRun(out)
-	if notes := in.allNotes(); len(notes) > 0 {
+	if notes := in.builtNotes(); len(notes) > 0 {
 		fmt.Fprintln(out, "\nNotes")
 		for _, n := range notes {
 			fmt.Fprintf(out, "  %s\n", n)

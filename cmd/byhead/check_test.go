@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -34,4 +35,30 @@ func TestCheck(t *testing.T) {
 	if opening := doc.Openings[0]; opening.Cd != 0.61 || !slices.Equal(opening.Between, []string{"outside", "fore"}) {
 		t.Errorf("the opening is %+v", opening)
 	}
+}
+
+// An open box as ASCII STL, its deck missing: the loop is closed, and that is told on standard error by check as by the others
+// (the contract, scenario.md §3, Offsets).
+func TestCheckTellsClosedLoops(t *testing.T) {
+	corners := [8][3]int{{0, -1, 0}, {10, -1, 0}, {10, 1, 0}, {0, 1, 0}, {0, -1, 2}, {10, -1, 2}, {10, 1, 2}, {0, 1, 2}}
+	stl := "solid tray\n"
+	for _, f := range [5][4]int{{0, 3, 2, 1}, {0, 1, 5, 4}, {1, 2, 6, 5}, {2, 3, 7, 6}, {3, 0, 4, 7}} {
+		for _, tri := range [2][3]int{{f[0], f[1], f[2]}, {f[0], f[2], f[3]}} {
+			stl += "facet normal 0 0 0\nouter loop\n"
+			for _, k := range tri {
+				stl += fmt.Sprintf("vertex %d %d %d\n", corners[k][0], corners[k][1], corners[k][2])
+			}
+			stl += "endloop\nendfacet\n"
+		}
+	}
+	files := map[string]string{
+		"tray.stl":  stl + "endsolid tray\n",
+		"tray.yaml": "format: 1\nhull:\n  mesh: {file: tray.stl, unit: cm}\n  shell: {mass: 11340 g, at: [50 mm, 0 mm, 5 mm]}\n",
+	}
+	o := byhead(t, files, "", "check", "tray.yaml")
+	o.want(t, statusDone, "hull.shell: 11340 g of shell without density", "note: tray.stl:")
+	if strings.Contains(o.stdout, "open loop") || strings.Count(o.stderr, "\n") != 1 {
+		t.Errorf("stdout:\n%s\nstderr:\n%s", o.stdout, o.stderr)
+	}
+	byhead(t, files, "", "check", "tray.yaml", "--json").want(t, statusDone, "open loop", "note: tray.stl:")
 }

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/byhead/byhead/compartment"
@@ -46,8 +47,11 @@ func (a *app) tellNotes(in *input) {
 }
 
 // allNotes are those of the reader and those of the builder.
-func (in *input) allNotes() []string {
-	notes := append([]string{}, in.Notes...)
+func (in *input) allNotes() []string { return append(slices.Clone(in.Notes), in.builtNotes()...) }
+
+// builtNotes are those of the builder.
+func (in *input) builtNotes() []string {
+	notes := []string{}
 	for _, n := range in.vessel.Notes {
 		text := n.Text
 		if n.Path != "" {
