@@ -64,7 +64,7 @@ func Measure(ctx context.Context, v *compartment.Vessel, readings []Reading) (*M
 	if err != nil {
 		return nil, err
 	}
-	if err := t.fit(ctx); err != nil {
+	if err := t.fitFromAfar(ctx); err != nil {
 		return nil, err
 	}
 	t.drop()
@@ -135,7 +135,7 @@ func newTrial(v *compartment.Vessel, readings []Reading) (*trial, error) {
 	if err := t.take(v, readings); err != nil {
 		return nil, err
 	}
-	t.now = append(append([]float64{}, t.listed[:]...), t.shiftAt...)
+	t.now = t.begin(t.listed)
 	return t, nil
 }
 

@@ -15,6 +15,51 @@ const mostFitSteps = 60
 
 var errNoFit = errors.New("no mass and centre of gravity fit these readings: the hull would not float, or not so; look for a slip in signs, units or names")
 
+// begin are the unknowns at the start of a search.
+func (t *trial) begin(main [mainUnknowns]float64) []float64 {
+	return append(append([]float64{}, main[:]...), t.shiftAt...)
+}
+
+// farOff is the misfit past which a search is taken to have gone astray: a list that is top-heavy can begin with the hull
+// lolled over, and there the readings pull the wrong way.
+const farOff = 10
+
+// fitFromAfar fits from the list, and where that leads nowhere from a firm hull: G a quarter of the depth up in the middle, with
+// the listed mass, then with half of what floats.
+func (t *trial) fitFromAfar(ctx context.Context) error {
+	err := t.fit(ctx)
+	if err == nil && t.chi2 <= farOff*farOff*float64(t.observed) || ctx.Err() != nil {
+		return err
+	}
+	best, least := t.now, math.Inf(1)
+	if err == nil {
+		least = t.chi2
+	}
+	lo, hi := t.f.Body.Form.Bounds()
+	for _, mass := range [2]float64{t.listed[byMass], t.size[byMass] / 2} {
+		t.firm()
+		t.now = t.begin([mainUnknowns]float64{mass, t.listed[byX], 0, lo.Z + (hi.Z-lo.Z)/4})
+		if again := t.fit(ctx); again == nil && t.chi2 < least {
+			best, least, err = t.now, t.chi2, nil
+		}
+	}
+	if err != nil {
+		return err
+	}
+	t.firm()
+	t.now = best
+	return t.fit(ctx)
+}
+
+// firm lets every state be sought from an even keel.
+func (t *trial) firm() {
+	up := r3.Vec{Z: 1}
+	sea, _, _ := t.f.Body.Form.Offset(up, t.size[byMass]/2/t.f.Density, math.NaN())
+	for i := range t.states {
+		t.states[i].pose = compartment.Pose{Up: up, Sea: sea}
+	}
+}
+
 // fit goes to the least sum of squares by Gauss and Newton's step, halved while it does not go down.
 func (t *trial) fit(ctx context.Context) error {
 	residual, jacobian, ok := t.residuals(t.now)
