@@ -55,7 +55,11 @@ func (w Words) ArmSide(s compartment.ArmSide) string {
 	if s.Range < math.Pi {
 		text += fmt.Sprintf(", vanishes after %s", w.Angle(s.Range))
 	}
-	return text + fmt.Sprintf(", area %.3g mm rad to 30°, %.3g to 40°, %.3g in all", 1e3*s.Area30, 1e3*s.Area40, 1e3*s.Area)
+	unit, per := "mm", 1e3
+	if w.imperial() {
+		unit, per = "in", 1/0.0254
+	}
+	return text + fmt.Sprintf(", area %.3g %s rad to 30°, %.3g to 40°, %.3g in all", per*s.Area30, unit, per*s.Area40, per*s.Area)
 }
 
 // Laid is a mass laid on for a trial, and where.

@@ -92,3 +92,18 @@ func TestMeasuredWords(t *testing.T) {
 		t.Error("the list is right, and it is not said")
 	}
 }
+
+func TestArmSideInWords(t *testing.T) {
+	s := compartment.ArmSide{Range: math.Pi / 3, Most: 0.0254, MostAt: -math.Pi / 6, Area: 0.02, Area30: 0.0127, Area40: 0.0254}
+	for unit, want := range map[string]string{
+		"mm": "greatest 25.4 mm at 30.00° to port, vanishes after 60.00°, area 12.7 mm rad to 30°, 25.4 to 40°, 20 in all",
+		"in": "greatest 1 in at 30.00° to port, vanishes after 60.00°, area 0.5 in rad to 30°, 1 to 40°, 0.787 in all",
+	} {
+		if got := wordsIn(t, unit, 1).ArmSide(s); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+	if got := wordsIn(t, "mm", 1).ArmSide(compartment.ArmSide{}); got != "none" {
+		t.Errorf("%q, want none", got)
+	}
+}
