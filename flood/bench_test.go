@@ -37,9 +37,29 @@ func BenchmarkFourMinutes(b *testing.B) {
 	hull, room, flow := callTimes(v)
 	geometry := (float64(s.HullQueries)*hull + float64(s.SpaceQueries)*room) / whole
 	flows := float64(s.FlowEvaluations) * flow / whole
+	linear := float64(s.Iterations) * eliminationTime(b, v) / whole
 	b.ReportMetric(100*geometry, "%geometry")
 	b.ReportMetric(100*flows, "%flow")
-	b.ReportMetric(100*(1-geometry-flows), "%rest")
+	b.ReportMetric(100*linear, "%linear-algebra")
+	b.ReportMetric(100*(1-geometry-flows-linear), "%rest")
+}
+
+// eliminationTime is what filling, factoring and solving the equations of one iteration takes in the middle of a run, s.
+func eliminationTime(b *testing.B, v *compartment.Vessel) float64 {
+	run := mustStart(b, v, flood.Settings{Until: 240})
+	for range run.Steps(b.Context()) {
+		if run.Time() > 60 {
+			break
+		}
+	}
+	const calls = 3000
+	start := time.Now()
+	for range calls {
+		if !run.Eliminate() {
+			b.Fatal("the equations have no solution")
+		}
+	}
+	return time.Since(start).Seconds() / calls
 }
 
 // callTimes are what a query of the hull, one of a space, and an opening's flow take, s.

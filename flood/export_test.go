@@ -26,3 +26,10 @@ func (r *Run) SharpEvents() {
 		r.watch[i].slack = math.Min(r.watch[i].slack, 1e-13)
 	}
 }
+
+// Eliminate solves the linearised equations of the present state once, as every iteration of a stage does.
+func (r *Run) Eliminate() bool {
+	r.trial[0].copyFrom(&r.now)
+	r.linearise(r.length*diagonal, r.now.water, &r.trial[0])
+	return r.eliminate()
+}
