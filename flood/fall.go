@@ -31,6 +31,7 @@ func (r *Run) fallOff() Step {
 const (
 	mostEdges    = 60
 	longestCreep = 12
+	mostFlat     = 30 // falls in a row that found no rest
 )
 
 // untilBrim is half the time that the present flows need to fill or empty the first space, s.
@@ -71,10 +72,13 @@ func (r *Run) fallToRest() {
 		start := r.now.pose[k]
 		rest := b.floater.Settle(start, b.water, compartment.FallStride, func(p compartment.Pose) { r.passing(k, p) })
 		if !rest.Stable {
-			if b.floater.Room(b.water) > plungeShare*b.Form.Volume() {
+			if b.floater.Room(b.water) <= plungeShare*b.Form.Volume() {
+				continue
+			}
+			if r.edges >= mostFlat {
 				r.giveUp(NoRest, b.Name)
 			}
-			continue
+			continue // the energy may be level to rounding, as of a box where its loll ends: a little more water tilts it
 		}
 		r.now.pose[k] = rest.Pose
 		if turned(rest.Pose, start) > farFromRest {
