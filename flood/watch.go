@@ -189,8 +189,8 @@ func (r *Run) felt(j int, rate float64) float64 {
 }
 
 // headRounding is how well the heads are known, as a share of the hull's length: levels are found to about 1e-11 of the lesser
-// volume and mostly far better.
-const headRounding = 1e-14
+// volume and mostly better, and 1e-13 of the length was seen where a hull lies keel up and two spaces are one under its deck.
+const headRounding = 1e-12
 
 // quietFlow is the flow, m³/s, under which nothing is said to move any more.
 func (r *Run) quietFlow() float64 { return quietShare * r.vessel.Whole.Form.Volume() }
