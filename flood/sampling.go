@@ -100,7 +100,8 @@ func (r *Run) returnLevels() {
 }
 
 // polish takes Newton's step to the rest from where the interpolant has it, which is near: one step where that is short, a
-// search where it is not, as just after a stability is lost, where poses move like a square root.
+// search where it is not, as near the loss of a stability, where poses move like a square root; from there, or where that leads
+// astray from the start of the step, as the hull itself went.
 func (r *Run) polish(k int, s *state) {
 	b := &r.bodies[k]
 	h, x, pivots := flat(&b.balance.Hessian), b.balance.Gradient, [3]int{}
@@ -110,11 +111,21 @@ func (r *Run) polish(k int, s *state) {
 		b.balance.Displaced = b.balance.Load
 		return
 	}
-	rest := b.floater.Settle(s.pose[k], b.water, compartment.FallStride, nil)
-	if rest.Stable && turned(rest.Pose, s.pose[k]) < 2*farFromRest {
-		s.pose[k] = rest.Pose
-		b.floater.Balance(rest.Pose, b.water, &b.balance)
+	for _, from := range [2]compartment.Pose{s.pose[k], r.now.pose[k]} {
+		rest := b.floater.Settle(from, b.water, compartment.FallStride, nil)
+		if rest.Stable && r.onTheWay(k, rest.Pose) {
+			s.pose[k] = rest.Pose
+			b.floater.Balance(rest.Pose, b.water, &b.balance)
+			return
+		}
 	}
+}
+
+// onTheWay tells whether a rest may lie between those of the step's two ends: the interpolant, which goes wide of the mark where
+// poses move like a square root, may be nearer to a rest on the other side.
+func (r *Run) onTheWay(k int, rest compartment.Pose) bool {
+	start, end := r.now.pose[k], r.next.pose[k]
+	return turned(start, rest)+turned(rest, end) < turned(start, end)+farFromRest/2
 }
 
 // flat is a 3 × 3 matrix by rows.
