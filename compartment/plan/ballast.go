@@ -94,7 +94,7 @@ const (
 // At a given water plane the forces and moments are linear in the ballast's masses, and so is displacement times (GM less
 // what is wished). Each round is a linear programme in the masses of cells into which the places are cut, and in the change of
 // each body's pose; the wishes are soft, with a price far above that of mass, so that where they cannot be met the nearest is
-// found the same way. Rounds go on, each about the last one's poses and heights, until nothing moves. Whole pieces come of a
+// found the same way. Rounds go on, each about the last one's poses and heights, until no stride gains anything (ballast_rounds.go). Whole pieces come of a
 // branch and bound over the last programme. The vessel is then built with the plan and floated by the float test, and the
 // planning is done over with the spaces of that vessel until its float test agrees.
 //

@@ -70,8 +70,8 @@ func (b *branching) branch(ctx context.Context, p *programme) error {
 	return nil
 }
 
-// wholeWithin is how near to a whole multiple counts as one.
-const wholeWithin = 1e-6
+// wholeWithin is how near to a whole multiple counts as one: a piece is some 1e-4 of the scale, the simplex good to 1e-8.
+const wholeWithin = 1e-4
 
 // mostBroken is the variable that is farthest from a whole multiple, and how far over one it is; −1: none is.
 func (p *programme) mostBroken(x []float64) (k int, part float64) {

@@ -22,9 +22,10 @@ type planner struct {
 	thrift  float64 // price of mass
 	lowest  bool    // GM is left out, and the ballast is to lie as low as it can
 	share   float64 // of what a wish may be missed by, that may be used
+	near    float64 // m along, where the first body wants its ballast
 	kept    []bool  // cells that may be used; nil: all
 	bound   []int   // upper bounds that mattered in the last programme: the next begins with them
-	missing float64 // by how much the last programme missed its wishes, in lengths
+	missing float64 // by how much the wishes are missed, in lengths
 }
 
 func newPlanner(v *compartment.Vessel, wishes []Wish, places []Place) *planner {
@@ -94,74 +95,11 @@ func (p *planner) begin() {
 			a.begin(min(0.8, max(share, least, 0.05)))
 		}
 	}
+	p.near = p.bodies[0].wants().X
 }
 
-// Rounds: as many as converge from anywhere that was tried, with room; from keepFrom on the cells in use are kept, so that
-// the last rounds only refine.
-const (
-	mostRounds = 40
-	keepFrom   = 10
-	still      = 1e-9 // of mass in scale, of pose in radians and lengths
-)
-
-// rounds goes on until neither masses nor poses move.
-func (p *planner) rounds(ctx context.Context) error {
-	p.kept = nil
-	for k := range mostRounds {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		if k >= keepFrom {
-			p.keep()
-		}
-		r := p.newRound()
-		x, ok, err := r.solve()
-		if err != nil {
-			return err
-		}
-		if !ok {
-			return errProgramme // soft wishes can always be met somehow
-		}
-		if p.accept(r, x) < still {
-			break
-		}
-	}
-	return nil
-}
-
-// keep lets only those cells be used that are in use.
-func (p *planner) keep() {
-	p.kept = make([]bool, len(p.cells))
-	for i := range p.kept {
-		p.kept[i] = p.masses[i] > 1e-9*p.scale
-	}
-}
-
-// accept takes a programme's answer over, and tells by how much things moved.
-func (p *planner) accept(r *round, x []float64) (moved float64) {
-	for i := range p.cells {
-		mass := max(0, x[i]) * p.scale
-		moved = max(moved, math.Abs(mass-p.masses[i])/p.scale)
-		p.masses[i] = mass
-	}
-	p.missing, p.bound = 0, r.bound
-	for k, a := range p.bodies {
-		move := r.moves[k]
-		var d [3]float64
-		for i := range d {
-			d[i] = x[move[i][0]] - x[move[i][1]]
-			moved = max(moved, math.Abs(d[i]))
-		}
-		a.pose = a.pose.Turned(a.balance.Pitch, a.balance.Roll, d[0], d[1], d[2]*a.length)
-	}
-	for _, s := range r.soft {
-		p.missing += x[s]
-	}
-	return moved
-}
-
-// missed is a sum of misses, in lengths, below which the wishes are met.
-const missed = 1e-7
+// missed is a sum of misses, in lengths, below which the wishes are met: what a programme may fail by (equationHolds), doubled.
+const missed = 2 * equationHolds
 
 // solve plans, builds, floats, and plans again with the spaces that the ballast leaves.
 func (p *planner) solve(ctx context.Context) error {

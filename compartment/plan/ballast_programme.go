@@ -30,16 +30,19 @@ func (p *programme) row(rhs float64) []float64 {
 	return r
 }
 
-// artificialCost is the price of a unit by which an equation fails: beyond all others, which are a thousand at most.
-const artificialCost = 1e6
+// artificialCost is the price of a unit by which an equation fails: beyond all others, which are a thousand at most, and no
+// more than that: a reduced cost is rounded by 1e-16 of it, times the condition of the basis.
+const artificialCost = 1e4
 
-// How near a programme has to be solved; its numbers are all of the order of one. The perturbation keeps two edges from
-// meeting in one corner exactly, where the simplex could go round in circles.
+// How near a programme has to be solved; its numbers are all of the order of one.
 const (
-	simplexWithin = 1e-9
-	perturbation  = 1e-11
-	equationHolds = 1e-7
+	simplexWithin = 1e-8
+	equationHolds = 1e-6
 )
+
+// The perturbations keep two edges from meeting in one corner exactly, where the simplex could go round in circles; the next
+// one is for when it does all the same.
+var perturbations = [...]float64{1e-11, 1e-9, 1e-8}
 
 var errProgramme = errors.New("plan: a linear programme could not be solved")
 
@@ -91,12 +94,11 @@ func (p *programme) solveBounded(bound []int) (x []float64, ok bool, err error) 
 		if i < len(p.rows) {
 			c[n+i] = artificialCost
 		}
-		b[i] += perturbation * (1 + math.Mod(float64(i+1)*0.6180339887498949, 1))
 	}
 	if !finite(a.RawMatrix().Data) || !finite(b) || !finite(c) {
 		return nil, false, errProgramme // the simplex would go on for ever
 	}
-	_, y, err := lp.Simplex(c, a, b, simplexWithin*1e-2, basis)
+	y, err := perturbed(c, a, b, basis)
 	if y == nil {
 		return nil, false, errProgramme
 	}
@@ -105,6 +107,53 @@ func (p *programme) solveBounded(bound []int) (x []float64, ok bool, err error) 
 		x[col] += max(0, y[j])
 	}
 	return x, p.holds(x), p.judge(err, x)
+}
+
+// perturbed runs the simplex, with a larger perturbation where it does not come to an end.
+func perturbed(c []float64, a *mat.Dense, b []float64, basis []int) (y []float64, err error) {
+	moved := make([]float64, len(b))
+	for _, size := range perturbations {
+		for i := range b {
+			moved[i] = b[i] + size*(1+math.Mod(float64(i+1)*0.6180339887498949, 1))
+		}
+		if y, err = boundedSimplex(c, a, moved, basis); y != nil && err == nil {
+			return y, nil
+		}
+	}
+	return y, err
+}
+
+// boundedSimplex is the simplex, stopped when it has looked at more columns than an honest run needs.
+func boundedSimplex(c []float64, a *mat.Dense, b []float64, basis []int) (y []float64, err error) {
+	m, n := a.Dims()
+	counted := &countedMatrix{dense: a, left: 3*m*n + 40*(m+n)*m}
+	defer func() {
+		if r := recover(); r == errEndless {
+			y, err = nil, errProgramme
+		} else if r != nil {
+			panic(r)
+		}
+	}()
+	_, y, err = lp.Simplex(c, counted, b, simplexWithin, basis)
+	return y, err
+}
+
+// errEndless stops a simplex that goes round in circles: the library has no other way out.
+var errEndless = errors.New("plan: endless simplex")
+
+// countedMatrix counts how often it is looked at; every step of the simplex reads one column.
+type countedMatrix struct {
+	dense *mat.Dense
+	left  int
+}
+
+func (m *countedMatrix) Dims() (r, c int) { return m.dense.Dims() }
+func (m *countedMatrix) T() mat.Matrix    { return mat.Transpose{Matrix: m} }
+func (m *countedMatrix) At(i, j int) float64 {
+	if m.left--; m.left < 0 {
+		panic(errEndless)
+	}
+	return m.dense.At(i, j)
 }
 
 // judge lets a simplex that stopped for want of accuracy pass if what it has is a solution.

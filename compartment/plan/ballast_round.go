@@ -12,17 +12,30 @@ type round struct {
 	programme
 	p     *planner
 	moves [][3][2]int // of each body: a turn along pitch, along roll, a rise; each as what it is more and what it is less
-	soft  []int       // columns by which wishes are missed
+	soft  []soft
+	paid  float64 // what the present masses cost
+	lost  bool    // a body lies so that its stability means nothing
 }
 
-// Prices: a length of draft missed must outweigh any mass that would mend it (about ten times its share of the hull), and the
-// wish to lie near where the weight is wanted may not outweigh mass.
+// soft is an equation of the programme that may fail at a price.
+type soft struct {
+	row            int
+	price          float64
+	least, largest float64 // of what it may be off by at no price
+}
+
+// Prices: a length of draft missed must outweigh any mass that would mend it (some ten to thirty times its share of the hull),
+// and the wish to lie near where the weight is wanted may not outweigh mass. Of a hull that cannot have both, drafts go before
+// GM: its waterline shows. Where the ballast is to lie low, mass counts little.
 const (
-	missPrice = 300.0
+	missPrice = 100.0
+	gmPrice   = 40.0
+	restPrice = 1000.0 // of an imbalance
 	nearPrice = 1e-4
+	lowMass   = 1e-3
 )
 
-// Strides of one round: as far as a linear programme can be trusted.
+// The longest stride of one round, a stride of 1; masses may then change by all that a cell holds.
 const (
 	mostTurn = 0.12 // rad
 	mostRise = 0.04 // lengths
@@ -30,12 +43,8 @@ const (
 
 func (p *planner) newRound() *round {
 	r := &round{p: p}
-	for i := range p.cells {
-		upper := p.cells[i].full / p.scale
-		if p.kept != nil && !p.kept[i] {
-			upper = 0
-		}
-		r.column(0, 0, upper)
+	for range p.cells {
+		r.column(0, 0, 0)
 	}
 	for _, a := range p.bodies {
 		a.weigh(p.cells, p.masses)
@@ -44,11 +53,7 @@ func (p *planner) newRound() *round {
 	for range p.bodies {
 		var move [3][2]int
 		for i := range move {
-			most := mostTurn
-			if i == 2 {
-				most = mostRise
-			}
-			move[i] = [2]int{r.column(0, 0, most), r.column(0, 0, most)}
+			move[i] = [2]int{r.column(0, 0, 0), r.column(0, 0, 0)}
 		}
 		r.moves = append(r.moves, move)
 	}
@@ -60,31 +65,69 @@ func (p *planner) newRound() *round {
 			r.addUprightness(k, a)
 		}
 	}
+	r.limit(1)
 	return r
+}
+
+// limit sets how far the programme may stride.
+func (r *round) limit(stride float64) {
+	p := r.p
+	for i := range p.cells {
+		full := p.cells[i].full / p.scale
+		mass := p.masses[i] / p.scale
+		r.lower[i], r.upper[i] = max(0, mass-stride*full), min(full, mass+stride*full)
+		if p.kept != nil && !p.kept[i] {
+			r.lower[i], r.upper[i] = 0, 0
+		}
+	}
+	for _, move := range r.moves {
+		for i, c := range move {
+			most := stride * [3]float64{mostTurn, mostTurn, mostRise}[i]
+			r.upper[c[0]], r.upper[c[1]] = most, most
+		}
+	}
+}
+
+// merit is the cost of the present masses and poses themselves, and the sum of what they miss, in lengths. Where nothing
+// moves the programme is no approximation, so that this is the truth that its answers are held against.
+func (r *round) merit() (cost, missing float64) {
+	if r.lost {
+		return math.Inf(1), math.Inf(1)
+	}
+	cost = r.paid
+	for _, s := range r.soft {
+		off := r.rhs[s.row]
+		for i, mass := range r.p.masses {
+			off -= r.rows[s.row][i] * mass / r.p.scale
+		}
+		by := max(0, off-s.largest, s.least-off)
+		cost += s.price * by
+		missing += by
+	}
+	return cost, missing
 }
 
 // price sets the cells' costs: mass, then nearness to where the first body wants it, and lowness.
 func (r *round) price() {
 	p, a := r.p, r.p.bodies[0]
-	wanted := a.wants(p.cells, p.masses)
 	for i := range p.cells {
 		c := &p.cells[i]
-		away := math.Abs((c.lo.X+c.hi.X)/2-wanted.X) / a.length
+		away := math.Abs((c.lo.X+c.hi.X)/2-p.near) / a.length
 		r.cost[i] = p.thrift * (1 + nearPrice*(away+c.lo.Z/a.length+float64(i)*1e-4))
+		r.paid += r.cost[i] * p.masses[i] / p.scale
 		if p.lowest {
-			r.cost[i] = p.thrift * (1e-3 + c.next(p.masses[i]).Z/a.length)
+			r.paid -= r.cost[i] * p.masses[i] / p.scale
+			r.cost[i] = p.thrift * (lowMass + c.next(p.masses[i]).Z/a.length)
+			r.paid += p.thrift * (lowMass + c.centre(p.masses[i]).Z/a.length) * p.masses[i] / p.scale
 		}
 	}
 }
 
 // wants is where all the ballast together would have to have its centre for the body's balance in its pose; the middle of
-// the body where none is wanted. It must have been weighed with those masses.
-func (a *afloat) wants(cells []cell, masses []float64) r3.Vec {
+// the body where none is wanted.
+func (a *afloat) wants() r3.Vec {
+	a.weigh(nil, nil)
 	mass, moment := a.lacks()
-	for _, i := range a.cells {
-		mass += masses[i]
-		moment = r3.Add(moment, r3.Scale(masses[i], cells[i].centre(masses[i])))
-	}
 	if !(mass > 1e-6*a.floater.Density*a.body.Form.Volume()) {
 		return a.body.KeelMiddle
 	}
@@ -103,7 +146,9 @@ func (r *round) addBalance(k int, a *afloat) {
 	volume := a.body.Form.Volume()
 	scales := [3]float64{1 / (volume * a.length), 1 / (volume * a.length), 1 / volume}
 	for i, s := range scales {
+		over, under := r.miss(), r.miss()
 		row := r.row(0)
+		r.soften(over, under, restPrice, 0, 0)
 		rhs := -b.Gradient[i] * s
 		for _, j := range a.cells {
 			next := r.p.cells[j].next(r.p.masses[j])
@@ -150,14 +195,19 @@ func (r *round) addWish(k int, slopes [3]float64, by, band, weight float64) {
 		row[move[0]] = slopes[n] * weight
 		row[move[1]] = -row[move[0]]
 	}
-	row[within], row[over], row[under] = 1, -1, 1
+	row[within] = 1
+	r.soften(over, under, missPrice, 0, 2*band*weight)
 }
 
-// miss is a column by which a wish is missed, in lengths.
-func (r *round) miss() int {
-	c := r.column(missPrice, 0, math.Inf(1))
-	r.soft = append(r.soft, c)
-	return c
+// miss is a column by which an equation fails; soften gives it its price.
+func (r *round) miss() int { return r.column(0, 0, math.Inf(1)) }
+
+// soften lets the last row fail by its columns of more and less; between least and largest others see to it.
+func (r *round) soften(over, under int, price, least, largest float64) {
+	last := len(r.rows) - 1
+	r.rows[last][over], r.rows[last][under] = -1, 1
+	r.cost[over], r.cost[under] = price, price
+	r.soft = append(r.soft, soft{last, price, least, largest})
 }
 
 // addUprightness makes the inequality of GM.
@@ -165,15 +215,16 @@ func (r *round) addUprightness(k int, a *afloat) {
 	b := &a.balance
 	value, km := a.uprightness(b)
 	if math.IsNaN(value) || b.Load <= 0 {
+		r.lost = true
 		return
 	}
 	slopes := a.uprightSlopes(value)
-	s := 1 / (b.Load * a.length)
-	spare, short := r.column(0, 0, math.Inf(1)), r.miss()
+	s := 1 / (max(a.mass/a.floater.Density, 0.05*a.body.Form.Volume()) * a.length) // the same in every round, near b.Load
+	spare, over, short := r.column(0, 0, math.Inf(1)), r.miss(), r.miss()
 	row := r.row(0)
 	rhs := -value * s
 	if a.wish.GM != nil { // a little over it, so that written figures may be rounded
-		rhs += 0.1 * lengthWithin / a.length
+		rhs += 0.1 * lengthWithin * b.Load * s
 	}
 	for _, j := range a.cells {
 		slope := (km - a.leastGM() - r3.Dot(b.Pose.Up, r.p.cells[j].next(r.p.masses[j]))) / a.floater.Density * s
@@ -185,6 +236,7 @@ func (r *round) addUprightness(k int, a *afloat) {
 		row[move[0]] = slopes[n] * s * lengths[n]
 		row[move[1]] = -row[move[0]]
 	}
-	row[spare], row[short] = -1, 1
+	row[spare] = -1
+	r.soften(over, short, gmPrice, math.Inf(-1), 0)
 	r.rhs[len(r.rhs)-1] = rhs
 }
