@@ -73,10 +73,10 @@ func linearMoments(a, c, k float64) (m0, m1, m2 float64) {
 }
 
 // weightSpreads lays the weights out, each over its size, else its rod, else as a point.
-func (b *builder) weightSpreads() []spread {
-	all := make([]spread, len(b.spec.Weights))
+func weightSpreads(spec *Spec) []spread {
+	all := make([]spread, len(spec.Weights))
 	for i := range all {
-		w := &b.spec.Weights[i]
+		w := &spec.Weights[i]
 		s := spread{mass: w.Mass, centre: w.At, lo: w.At.X, hi: w.At.X, later: w.Later}
 		if w.Size != nil {
 			s.lo, s.hi = w.At.X-w.Size[0]/2, w.At.X+w.Size[0]/2
@@ -91,8 +91,7 @@ func (b *builder) weightSpreads() []spread {
 }
 
 // shellSpread is how a shell of some mass goes along x.
-func (b *builder) shellSpread() spread {
-	shell, hull := &b.spec.Hull.Shell, b.made.hull
+func shellSpread(shell *ShellSpec, hull *hullForm) spread {
 	s := spread{mass: *shell.Mass, centre: *shell.At, lo: hull.lo.X, hi: hull.hi.X}
 	if shell.Over != nil {
 		s.lo, s.hi = shell.Over[0], shell.Over[1]
@@ -124,7 +123,7 @@ func (b *builder) shellLump(k int) lump {
 	share, whole := lump{mass: *shell.Mass}, len(b.made.sections.skins) == 1
 	centre := *shell.At
 	if !whole {
-		s := b.shellSpread()
+		s := shellSpread(shell, b.made.hull)
 		share = s.part(from, to)
 		centre = share.centre()
 	}
@@ -137,7 +136,7 @@ func (b *builder) shellLump(k int) lump {
 
 // pieceLumps are the masses in each piece: aboard, and still to come.
 func (b *builder) pieceLumps() (now, later []lump) {
-	weights := b.weightSpreads()
+	weights := weightSpreads(b.spec)
 	n := len(b.made.sections.forms)
 	now, later = make([]lump, n), make([]lump, n)
 	for k := range n {
