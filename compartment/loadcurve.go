@@ -25,9 +25,9 @@ type LoadPeak struct{ X, Value float64 }
 // curveParts is the number of equal lengths of a curve; ends of masses and of spaces are places on it besides.
 const curveParts = 200
 
-// peakWidth is how near the place of a peak is searched for, as a share of the length: where a curve is smooth at its peak,
-// rounding hides the place below 1e-8, and the value is right to the square of that.
-const peakWidth = 1e-9
+// peakWidth is how near the place of a peak within a length is searched for, as a share of the whole: where a curve is smooth
+// at its peak the value is then right to the square of that. Peaks at the ends of lengths (kinks, jumps) are exact.
+const peakWidth = 1e-7
 
 // Curve draws the bending and the shear along the body: exact at every place, however few there are. It cuts the body at its
 // water planes once: some milliseconds, for one moment of a run and not for every step.

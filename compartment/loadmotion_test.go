@@ -1,0 +1,95 @@
+package compartment
+
+import (
+	"math"
+	"testing"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// TestRodInMotion: a rod in the air that is turned about its after end and lifted, against −∫(g + a) dm of one side by hand:
+// a = a₀ − αx with α about y, and with a spin about y the pull along x changes nothing across it.
+func TestRodInMotion(t *testing.T) {
+	const m, l, at, a0, alpha = 3.0, 1.2, 0.5, 2.0, 7.0
+	spec := jointsAt(laden(l, [3]float64{m, 0, l}), at)
+	spec.Weights[0].At.Z = 0
+	v := mustBuild(t, spec)
+	a := posed(v, NewFloater(v.Whole, v.Water.Density, true), Upright(-1), make([]float64, 1))
+	a.c.Motion = &Motion{Linear: r3.Vec{X: 5, Z: a0}, Angular: r3.Vec{Y: alpha}, Spin: r3.Vec{Y: 3}}
+	shear := m / l * ((grav+a0)*(l-at) - alpha*(l*l-at*at)/2)
+	bending := m / l * ((grav+a0)*(l-at)*(l-at)/2 - alpha*((l*l*l-at*at*at)/3-at*(l*l-at*at)/2))
+	for name, got := range map[string]Load{"at the joint": a.joints()[0], "at any place": a.loads.At(at, &a.c)} {
+		near(t, name+": shear", got.Shear, shear, 1e-12*a.scale)
+		near(t, name+": bending", got.Bending, bending, 1e-12*a.scale)
+	}
+	a.c.Motion = &Motion{Spin: r3.Vec{X: 3, Y: 4}} // ω × (ω × r) has (ω·r)ω − ω²r along z: nothing, for a rod along x
+	near(t, "spin across", a.joints()[0].Shear, m/l*grav*(l-at), 1e-12*a.scale)
+	a.c.Motion = &Motion{Spin: r3.Vec{X: 3, Z: 4}} // upward: ω_z ω_x x
+	near(t, "spin about a slanting axis", a.joints()[0].Shear, m/l*(grav*(l-at)+12*(l*l-at*at)/2), 1e-12*a.scale)
+}
+
+// TestFreeFall: what falls with g has no weight; the loads are those of the buoyancy alone.
+func TestFreeFall(t *testing.T) {
+	spec := barge()
+	spec.Joints = nil
+	a := newLoaded(t, jointsAt(spec, 0.31, 0.65), []float64{1e-4, 3e-4, 1e-4, 2e-4})
+	a.c.Motion = &Motion{Linear: r3.Scale(-grav, a.c.Pose.Up)}
+	got := a.joints()
+	a.loads.masses.pieces = nil
+	for k := range a.loads.pieces {
+		a.loads.pieces[k].mass = lump{}
+		a.loads.pieces[k].parts = nil
+	}
+	a.c.Motion = nil
+	for k, want := range a.joints() {
+		near(t, "shear", got[k].Shear, want.Shear, 1e-12*a.scale)
+		near(t, "bending", got[k].Bending, want.Bending, 1e-12*a.scale)
+		near(t, "torsion", got[k].Torsion, want.Torsion, 1e-12*a.scale)
+	}
+}
+
+// TestBothSidesAgreeInMotion: out of balance, with the accelerations that mass, centre and second moments of the whole body
+// give it, the loads from both sides are the same again (d'Alembert): the pieces' masses add up to the whole's.
+func TestBothSidesAgreeInMotion(t *testing.T) {
+	spec := barge()
+	spec.Joints = nil
+	spec.Hull.Shell = ShellSpec{Mass: ptr(0.6), At: &r3.Vec{X: 0.45, Z: 0.05}}
+	at := []float64{0.31, 0.65}
+	v := mustBuild(t, jointsAt(spec, at...))
+	f := NewFloater(v.Whole, v.Water.Density, true)
+	pose := Pose{Up: Inclined(0.3, -0.2), Sea: 0.05}
+	a := posed(v, f, pose, make([]float64, 4))
+	var b Balance
+	f.Weigh(pose, &b)
+	rg, first := v.Water.Density*grav, r3.Scale(f.Mass, f.Centre)
+	// Heave c and a gradient γ = p·pitch + r·roll of the upward acceleration: buoyancy less ∫(g + c + γ·x) dm is nothing, in
+	// force and in the moment about both axes across up.
+	sp, sr := f.Inertia.Apply(b.Pitch), f.Inertia.Apply(b.Roll)
+	m := mat.NewDense(3, 3, []float64{
+		f.Mass, r3.Dot(first, b.Pitch), r3.Dot(first, b.Roll),
+		r3.Dot(first, b.Pitch), r3.Dot(sp, b.Pitch), r3.Dot(sr, b.Pitch),
+		r3.Dot(first, b.Roll), r3.Dot(sp, b.Roll), r3.Dot(sr, b.Roll),
+	})
+	excess := r3.Sub(r3.Scale(rg, b.Buoyancy), r3.Scale(grav, first))
+	var x mat.VecDense
+	if err := x.SolveVec(m, mat.NewVecDense(3, []float64{rg*b.Displaced - grav*f.Mass, r3.Dot(excess, b.Pitch), r3.Dot(excess, b.Roll)})); err != nil {
+		t.Fatal(err)
+	}
+	gradient := r3.Add(r3.Scale(x.AtVec(1), b.Pitch), r3.Scale(x.AtVec(2), b.Roll))
+	a.c.Motion = &Motion{Linear: r3.Scale(x.AtVec(0), pose.Up), Angular: r3.Cross(gradient, pose.Up)} // up × (γ × up) = γ
+	if math.Abs(x.AtVec(0)) < 0.1 || r3.Norm(gradient) < 0.1 {
+		t.Fatalf("accelerations %g, %g: too easy a case", x.AtVec(0), gradient)
+	}
+	got, abaft := a.joints(), upward{}
+	for k := range at {
+		abaft = abaft.plus(a.loads.sums[k])
+		other := abaft.load(pose.Up, at[k])
+		near(t, "shear", -other.Shear, got[k].Shear, 1e-11*a.scale)
+		near(t, "bending", -other.Bending, got[k].Bending, 1e-11*a.scale)
+		near(t, "torsion", -other.Torsion, got[k].Torsion, 1e-11*a.scale)
+		any := a.loads.At(at[k], &a.c)
+		near(t, "bending of At", any.Bending, got[k].Bending, 1e-11*a.scale)
+		near(t, "torsion of At", any.Torsion, got[k].Torsion, 1e-11*a.scale)
+	}
+}
