@@ -26,4 +26,5 @@ type Floating struct {
 	Holds             float64       // m³ of the outer form below the sea's plane
 	SpacesHold        []SpaceHold   // m³ of water that each space takes up to that plane
 	Waters            []InWater     // how it floats in fresh water and in sea water
+	Still             *StillWater   // bending and shear of the whole; nil where it does not float, and of a section alone
 }

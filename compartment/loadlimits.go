@@ -15,13 +15,13 @@ const (
 // Strain is how much of what a joint holds is asked of it.
 type Strain struct {
 	Limit  Limit   // the one that is nearest to being passed; "" where the joint has none
-	Load   float64 // of that kind, in its own direction: N·m or N; a bending the other way is negative
+	Asked  float64 // of that kind, in its own direction: N·m or N; a bending the other way is negative
 	Bears  float64 // N·m or N, > 0
-	Margin float64 // 1 − Load/Bears: 1 unloaded, 0 at the limit, negative past it; +Inf where the joint has no limits
+	Margin float64 // 1 − Asked/Bears: 1 unloaded, 0 at the limit, negative past it; +Inf where the joint has no limits
 }
 
 // Over is by how much the limit is passed, N·m or N; negative: not yet.
-func (s Strain) Over() float64 { return s.Load - s.Bears }
+func (s Strain) Over() float64 { return s.Asked - s.Bears }
 
 // Strain compares a load with what the joint holds. The margin is the least over the limits given: continuous in the load,
 // and it changes sign where the joint lets go, so that it serves as an event function. Bending counts as the contract of the

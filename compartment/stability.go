@@ -94,6 +94,9 @@ func (v *Vessel) float(body *Body, later bool, name string) Floating {
 	t.Freeboard = body.Freeboard(rest.Pose)
 	t.GMTransverse, t.GMLongitudinal = f.Metacentric(&b)
 	t.addFloodwater(f, water)
+	if body == v.Whole {
+		t.Still = v.stillWater(f, rest.Pose, later)
+	}
 	t.GMUpright = f.gmUpright(rest.Pose, water)
 	t.addArms(f, water)
 	t.Lowest, t.LowestDry = v.lowestOpenings(body, rest.Pose)

@@ -49,6 +49,11 @@ type FloatCondition struct {
 	Holds         *float64       `json:"holds_m3"` // the outer form below the sea's plane
 	Spaces        []HoldEntry    `json:"spaces_hold"`
 	InWater       []InWaterEntry `json:"in_water"` // fresh, then sea
+
+	JointLoads   []JointLoadEntry `json:"joint_loads"`  // of the whole, from the stern
+	BendingPeak  *PeakEntry       `json:"bending_peak"` // null for a section alone
+	ShearPeak    *PeakEntry       `json:"shear_peak"`
+	BendingCurve *LoadCurveEntry  `json:"bending_curve"`
 }
 
 // HeightEntry is how high the lowest point of an opening stands over the sea.
@@ -132,7 +137,7 @@ func newCondition(w Words, v *compartment.Vessel, t *compartment.Floating) Float
 		Name: t.Name, Floats: t.Floats, Mass: Number(t.Mass),
 		LCG: Number(t.Centre.X), TCG: Number(t.Centre.Y), VCG: Number(t.Centre.Z),
 		Verdict: string(t.Verdict), Judgement: w.Judgement(t), Marks: markEntries(v, t.Marks),
-		Spaces: []HoldEntry{}, InWater: []InWaterEntry{},
+		Spaces: []HoldEntry{}, InWater: []InWaterEntry{}, JointLoads: []JointLoadEntry{},
 	}
 	for _, o := range t.Waters {
 		c.InWater = append(c.InWater, InWaterEntry{
@@ -151,6 +156,7 @@ func newCondition(w Words, v *compartment.Vessel, t *compartment.Floating) Float
 	c.Loll, c.Holds = Degrees(t.Loll), Number(t.Holds)
 	c.LowestOpening, c.LowestDry = newHeight(t.Lowest), newHeight(t.LowestDry)
 	c.RightingArm = newArms(t.Arms)
+	c.addLoads(t.Still)
 	for _, s := range t.SpacesHold {
 		c.Spaces = append(c.Spaces, HoldEntry{s.Name, Number(s.Volume)})
 	}

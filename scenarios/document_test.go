@@ -167,7 +167,8 @@ func TestFloatDocument(t *testing.T) {
 	}
 	want := strings.Fields("name floats mass_kg draft_fore_m draft_aft_m trim_deg heel_deg freeboard_m gm_transverse_m " +
 		"gm_longitudinal_m gm_upright_m lcg_m tcg_m vcg_m range_of_stability_deg " +
-		"verdict judgement loll_deg lowest_opening lowest_dry_opening righting_arm marks holds_m3 spaces_hold in_water")
+		"verdict judgement loll_deg lowest_opening lowest_dry_opening righting_arm marks holds_m3 spaces_hold in_water " +
+		"joint_loads bending_peak shear_peak bending_curve")
 	for i, c := range items(t, doc["conditions"]) {
 		if diff := cmp.Diff(want, members(t, c)); diff != "" {
 			t.Error(i, diff)

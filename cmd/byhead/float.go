@@ -157,7 +157,19 @@ func floatRows(w scenarios.Words, t *compartment.Floating) [][]string {
 	if t.Lowest.Name != "" {
 		rows = append(rows, []string{"lowest opening", t.Lowest.Name + ", " + depthWords(w, -t.Lowest.Height)})
 	}
-	return rows
+	return append(rows, loadRows(w, t)...)
+}
+
+// loadRows are the bending and the shear at the joints and where they are greatest.
+func loadRows(w scenarios.Words, t *compartment.Floating) (rows [][]string) {
+	if t.Still == nil {
+		return nil
+	}
+	for i := range t.Still.Joints {
+		j := &t.Still.Joints[i]
+		rows = append(rows, []string{"bending at " + j.Name, w.JointLoad(j)})
+	}
+	return append(rows, []string{"greatest bending", w.GreatestBending(t)}, []string{"greatest shear", w.GreatestShear(t)})
 }
 
 func depthWords(w scenarios.Words, depth float64) string {
