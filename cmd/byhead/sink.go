@@ -65,7 +65,7 @@ func (a *app) sink(ctx context.Context, name string, f sinkFlags) error {
 	}
 	story := scenarios.NewStory(in.Scenario, in.vessel)
 	var rows *scenarios.Trace
-	settings := in.settings()
+	settings := in.Run.Settings()
 	settings.Samples = story.Sample
 	if f.tolerance != 0 {
 		settings.Tolerance = f.tolerance
@@ -89,16 +89,6 @@ func (a *app) sink(ctx context.Context, name string, f sinkFlags) error {
 		failed = errors.New(in.Words().Failure(result.GaveUp)) // its results are printed all the same
 	}
 	return failed
-}
-
-// settings are the scenario's, as the engine takes them.
-func (in *input) settings() flood.Settings {
-	r := in.Run
-	return flood.Settings{
-		Until: r.Until, Every: r.Every, Motion: flood.Motion(r.Motion), Keel: r.Keel, Menisci: flood.Menisci(r.Menisci),
-		Tolerance: r.Tolerance,
-		AddedMass: &r.AddedMass, LinearDamping: &r.LinearDamping, QuadraticDamping: &r.QuadraticDamping,
-	}
 }
 
 // step runs to the end, and shows how far it has come.
