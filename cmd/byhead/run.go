@@ -32,7 +32,7 @@ type app struct {
 func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer, dir string) int {
 	a := &app{stdin: stdin, stdout: stdout, stderr: stderr, dir: dir}
 	root := a.commands()
-	root.SetArgs(args)
+	root.SetArgs(twoValues(args))
 	root.SetIn(stdin)
 	root.SetOut(stdout)
 	root.SetErr(stderr)
@@ -103,5 +103,6 @@ Exit status: 0 done, 1 the run failed, 2 the input is wrong, 130 interrupted.`,
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(flagFault)
 	root.AddCommand(a.demoCommand(), a.checkCommand(), a.floatCommand(), a.ballastCommand(), a.sinkCommand(), a.schemaCommand(), a.versionCommand())
+	root.AddCommand(a.compareCommand(), a.sizeCommand(), a.spreadCommand(), a.gatherCommand())
 	return root
 }
