@@ -160,7 +160,8 @@ func (l *Loads) weigh(c *LoadCase) {
 }
 
 // At finds the load at any plane across x. The moment of the end pressure is about the keel line. It cuts the body at its
-// water planes and at x: for one place, not for every step of a run.
+// water planes and at x: for one place, not for every step of a run. Where a bulkhead stands within half a millimetre of a
+// joint, AtJoints has the spaces on the sides that they go to; At cuts where it is told.
 func (l *Loads) At(x float64, c *LoadCase) Load {
 	load := l.cut(c).ahead(x).load(c.Pose.Up, x)
 	plane := l.vessel.newLoadPlane(l.Body, l.outside(), x, KeepBoth)
