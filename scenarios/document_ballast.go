@@ -163,6 +163,7 @@ func (p *Place) plan(water float64) (plan.Place, bool) {
 		out.Piece = &c
 	case q.Shot:
 		out.Density *= plan.ShotPacking
+		out.Material += " shot"
 	case q.Strip != nil:
 		strip := plan.Strip(q.Strip[0], q.Strip[1], math.Max(out.Density, 1))
 		out.Piece = &strip

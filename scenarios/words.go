@@ -59,8 +59,11 @@ func bodyEventWords(kind flood.EventKind) string {
 
 // bodyWords names a body within a sentence.
 func bodyWords(name string) string {
-	if name == "hull" {
+	switch name {
+	case "hull":
 		return "the hull"
+	case "hull+later":
+		return "the hull with the weights that come later"
 	}
 	return "section " + name
 }

@@ -89,7 +89,7 @@ func (w Words) BallastReason(weights []compartment.WeightSpec, p *plan.BallastPl
 // ballast, for its mass, is the one to work on.
 func (w Words) topHeavy(weights []compartment.WeightSpec, p *plan.BallastPlan) string {
 	s := &p.Short
-	text := fmt.Sprintf("%s is top-heavy: with the ballast as low as it can lie GM is %s, wished are %s; weights must come down by %s g·mm together",
+	text := fmt.Sprintf("%s is top-heavy: with the ballast as low as it can lie GM is %s, wished are %s; weights must come down by %s g·mm (grams times millimetres) together",
 		bodyWords(s.Of), w.Length(s.GM), w.Length(s.Wanted), decimals(s.Moment*1e6, 0))
 	low := lowestBallast(p.Entries)
 	var worst *compartment.WeightSpec

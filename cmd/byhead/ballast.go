@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"strings"
 
 	"github.com/byhead/byhead/compartment/plan"
 	"github.com/byhead/byhead/scenarios"
@@ -74,7 +75,7 @@ func (in *input) writeBallast(out *bytes.Buffer, p *plan.BallastPlan) {
 	if len(p.Entries) == 0 {
 		fmt.Fprintln(out, "  no ballast at all")
 	}
-	fmt.Fprintf(out, "  %s in all. Lead: gloves, wash afterwards, no loose dust; paint or wrap it.\n", w.Mass(total))
+	fmt.Fprintf(out, "  %s in all.%s\n", w.Mass(total), leadCaution(p.Entries))
 	for i := range p.Reached {
 		t := &p.Reached[i]
 		fmt.Fprintf(out, "\n%s, %s\n", conditionWords(t.Name), w.Mass(t.Mass))
@@ -94,4 +95,14 @@ func (in *input) writeBallast(out *bytes.Buffer, p *plan.BallastPlan) {
 	if len(p.Entries) > 0 {
 		fmt.Fprintf(out, "\nFor the file, under weights:\n%s", scenarios.BallastLines(p.Entries))
 	}
+}
+
+// leadCaution is what those who lay lead should know.
+func leadCaution(entries []plan.Entry) string {
+	for i := range entries {
+		if strings.HasPrefix(entries[i].Material, "lead") {
+			return " Lead: gloves, wash afterwards, no loose dust; paint or wrap it."
+		}
+	}
+	return ""
 }

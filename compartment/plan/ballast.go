@@ -9,7 +9,7 @@ import (
 	"github.com/byhead/byhead/compartment"
 )
 
-// Wish is how one body is to float; nil members are no matter. A wish for a draft without one for heel asks for no heel.
+// Wish is how one body is to float; nil members are no matter, except that a wish without one for heel is for no heel.
 type Wish struct {
 	Of                  string   // "hull", "hull+later" or a section's name; "": the hull with all aboard
 	DraftFore, DraftAft *float64 // m, at the ends of the keel line
@@ -94,9 +94,10 @@ const (
 // At a given water plane the forces and moments are linear in the ballast's masses, and so is displacement times (GM less
 // what is wished). Each round is a linear programme in the masses of cells into which the places are cut, and in the change of
 // each body's pose; the wishes are soft, with a price far above that of mass, so that where they cannot be met the nearest is
-// found the same way. Rounds go on, each about the last one's poses and heights, until no stride gains anything (ballast_rounds.go). Whole pieces come of a
-// branch and bound over the last programme. The vessel is then built with the plan and floated by the float test, and the
-// planning is done over with the spaces of that vessel until its float test agrees.
+// found the same way. Rounds go on, each about the last one's poses and heights, until no stride gains anything
+// (ballast_rounds.go). Whole pieces come of a branch and bound over the last programme; in bulk, amounts too small to be worth
+// cutting are left out where that costs next to nothing. The vessel is then built with the plan and floated by the float test,
+// and the planning is done over with the spaces of that vessel until its float test agrees.
 //
 // The error is compartment.Faults where the description is wrong, the context's, or of a wish that names no body.
 func Ballast(ctx context.Context, spec compartment.Spec, wishes []Wish, places []Place) (*BallastPlan, error) {

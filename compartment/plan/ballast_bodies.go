@@ -33,8 +33,7 @@ func newAfloat(v *compartment.Vessel, w Wish) *afloat {
 			a.name = "hull+later"
 		}
 	}
-	drafts := w.DraftFore != nil || w.DraftAft != nil
-	if a.wish.Heel == nil && drafts {
+	if a.wish.Heel == nil {
 		a.wish.Heel = new(float64)
 	}
 	a.board(v)

@@ -51,7 +51,10 @@ func (c *cell) next(mass float64) r3.Vec {
 }
 
 // cellsAlong is how many cells the longest free run of a place is cut into, at most.
-const cellsAlong = 10
+const cellsAlong = 8
+
+// sliver is the share of the hull's length below which what is left of a place beside what stands there is not worth filling.
+const sliver = 0.01
 
 // makeCells cuts the places into cells. Halves: each across y into two, so that a list can be taken out.
 func makeCells(v *compartment.Vessel, places []Place, halves bool) []cell {
@@ -62,12 +65,15 @@ func makeCells(v *compartment.Vessel, places []Place, halves bool) []cell {
 		p := &places[i]
 		ys := p.lanes(halves)
 		xs := linesAlong(v, p, standing)
+		near := v.Whole.Form.ClipBox(r3.Vec{X: p.X[0], Y: p.Y[0], Z: p.Z[0]}, r3.Vec{X: p.X[1], Y: p.Y[1], Z: p.Z[1]})
 		for k := 1; k < len(xs); k++ {
-			for _, x := range p.slices(xs[k-1], xs[k], (hi.X-lo.X)*0.03) {
+			if len(xs) > 2 && xs[k]-xs[k-1] < sliver*(hi.X-lo.X) {
+				continue
+			}
+			for _, x := range p.slices(xs[k-1], xs[k], (hi.X-lo.X)*0.05) {
+				slab := near.ClipBox(r3.Vec{X: x[0], Y: p.Y[0], Z: p.Z[0]}, r3.Vec{X: x[1], Y: p.Y[1], Z: p.Z[1]})
 				for _, y := range ys {
-					if c, ok := p.cellAt(v.Whole.Form, standing, x, y); ok {
-						all = append(all, c)
-					}
+					all = append(all, p.cellsAt(slab, standing, x, y, leastStep*(hi.X-lo.X))...)
 				}
 			}
 		}
@@ -132,26 +138,35 @@ func (p *Place) slices(from, to, about float64) (all [][2]float64) {
 	return all
 }
 
-// cellAt is the cell over a patch of the place's floor, as wide as lets it hold most, low down, inside the hull.
-func (p *Place) cellAt(hull *solid.Solid, standing []block, x, y [2]float64) (best cell, ok bool) {
-	worth := 0.0
-	for _, share := range []float64{1, 0.8, 0.6, 0.4, 0.2} {
-		lane := narrowed(y, share)
+// shares are the widths, of the lane's, of the steps that fill a bilge; leastStep is their least height, of the hull's length.
+var shares = [...]float64{0.2, 0.4, 0.7, 1}
+
+const leastStep = 0.003
+
+// cellsAt are the cells over a patch of the place's floor, inside the hull: where the floor is not flat, one over another like
+// steps, each from where it fits up to where the next wider one does.
+func (p *Place) cellsAt(hull *solid.Solid, standing []block, x, y [2]float64, least float64) (all []cell) {
+	top := math.Inf(1) // the floor of the wider step over it
+	for i := len(shares) - 1; i >= 0; i-- {
+		lane := narrowed(y, shares[i])
 		lo, hi := r3.Vec{X: x[0], Y: lane[0], Z: p.Z[0]}, r3.Vec{X: x[1], Y: lane[1], Z: p.Z[1]}
 		lo.Z, hi.Z = clearOf(standing, lo, hi)
 		lo.Z, hi.Z = within(hull, lo, hi)
+		if lo.Z > top-least { // hardly lower than the wider one: a narrower one may still be
+			continue
+		}
 		c := cell{place: p, lo: lo, hi: hi}
+		c.hi.Z = min(hi.Z, top)
 		if !c.load() {
 			continue
 		}
-		if w := c.full * (hi.Z - lo.Z) / (1 + (lo.Z-p.Z[0])/(p.Z[1]-p.Z[0])); w > worth*(1+1e-9) {
-			best, worth, ok = c, w, true
-		}
-		if lo.Z == p.Z[0] && hi.Z == p.Z[1] {
-			break // all of the height: narrower holds less
+		all, top = append(all, c), lo.Z
+		if lo.Z == p.Z[0] {
+			break
 		}
 	}
-	return best, ok
+	slices.Reverse(all)
+	return all
 }
 
 // narrowed is a span drawn in towards the keel line: about it where it lies within, else about the nearer side.
@@ -250,11 +265,12 @@ func within(hull *solid.Solid, lo, hi r3.Vec) (low, high float64) {
 		return 0, 0
 	}
 	near := hull.ClipBox(lo, hi)
+	if near.Volume() == 0 {
+		return 0, 0
+	}
+	up := func(z float64) float64 { return near.Below(solid.Plane{N: r3.Vec{Z: 1}, D: z}).Volume }
 	inside := func(from, to float64) bool {
-		box := (hi.X - lo.X) * (hi.Y - lo.Y) * (to - from)
-		a, b := lo, hi
-		a.Z, b.Z = from, to
-		return near.ClipBox(a, b).Volume() >= box*(1-1e-6)
+		return up(to)-up(from) >= (hi.X-lo.X)*(hi.Y-lo.Y)*(to-from)*(1-1e-6)
 	}
 	if inside(lo.Z, hi.Z) {
 		return lo.Z, hi.Z

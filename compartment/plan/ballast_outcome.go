@@ -169,7 +169,7 @@ func (p *planner) explain(ctx context.Context) error {
 	if p.weightWrong() {
 		return nil
 	}
-	p.lowest, p.thrift = true, 1
+	p.lowest, p.thrift = true, 30 // moments are small
 	err := p.afresh(ctx)
 	p.lowest = false
 	if err != nil {
@@ -195,6 +195,7 @@ func (p *planner) explain(ctx context.Context) error {
 // afresh plans from the wished poses and no ballast.
 func (p *planner) afresh(ctx context.Context) error {
 	p.begin()
+	p.kept = nil
 	clear(p.masses)
 	return p.rounds(ctx)
 }

@@ -137,7 +137,7 @@ func (p *planner) dry() bool {
 
 // plan finds the masses: in bulk, and then in whole pieces.
 func (p *planner) plan(ctx context.Context) error {
-	p.thrift, p.share, p.lowest = 1, plannedShare, false
+	p.thrift, p.share, p.lowest, p.kept = 1, plannedShare, false, nil
 	if err := p.rounds(ctx); err != nil {
 		return err
 	}
@@ -148,9 +148,53 @@ func (p *planner) plan(ctx context.Context) error {
 		}
 	}
 	if !p.whole {
-		return nil
+		return p.tidy(ctx)
 	}
 	return p.pieces(ctx)
+}
+
+// Shares of all the ballast: a crumb is not worth cutting a piece for, down to leastCrumb where larger ones cannot be left out,
+// and leaving crumbs out may cost tidiness more.
+const (
+	crumb      = 0.1
+	leastCrumb = 0.003
+	tidiness   = 0.005
+)
+
+// tidy plans without the smallest amounts, as long as the wishes are met without them.
+func (p *planner) tidy(ctx context.Context) error {
+	for share := crumb; share > leastCrumb; {
+		all, small := p.sum(), 0
+		p.keep()
+		back, missing := p.position(), p.missing
+		for i, m := range p.masses {
+			if m > 0 && m < share*all {
+				p.kept[i], p.masses[i] = false, 0
+				small++
+			}
+		}
+		if small == 0 {
+			break
+		}
+		if err := p.rounds(ctx); err != nil {
+			return err
+		}
+		if p.missing > max(missed, (1+tidiness)*missing) || p.sum() > (1+tidiness)*all {
+			p.goBack(back)
+			p.missing = missing
+			share /= 3
+		}
+	}
+	p.kept = nil
+	return nil
+}
+
+// sum is all the ballast, kg.
+func (p *planner) sum() (all float64) {
+	for _, m := range p.masses {
+		all += m
+	}
+	return all
 }
 
 // Programmes that a search for whole pieces may solve, and how often it is done over about its own answer.

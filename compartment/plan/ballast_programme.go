@@ -76,11 +76,16 @@ func (p *programme) solve() (x []float64, ok bool, err error) {
 // Every row gets a column of its own, an artificial one at a high price, or the slack of an upper bound. These make the rows
 // independent and a first basis to start from, so that the simplex never has to look for one; more columns than rows follows.
 func (p *programme) solveBounded(bound []int) (x []float64, ok bool, err error) {
+	var free []int
 	for _, i := range bound {
 		if p.upper[i] < p.lower[i]-simplexWithin {
 			return nil, false, nil
 		}
+		if !p.fixed(i) {
+			free = append(free, i)
+		}
 	}
+	bound = free
 	used := p.usedColumns(bound)
 	m, n := len(p.rows)+len(bound), len(used)
 	a := mat.NewDense(m, n+m, nil)
@@ -164,7 +169,21 @@ func (p *programme) judge(err error, x []float64) error {
 	return nil
 }
 
-// usedColumns are those that stand in some row: the simplex takes no others, and they are best left at their lower bound.
+// reached are the variables that lie at their upper bounds: the next programme, much like this one, begins with them.
+func (p *programme) reached(x []float64) (at []int) {
+	for i, v := range x {
+		if v > p.upper[i]-simplexWithin {
+			at = append(at, i)
+		}
+	}
+	return at
+}
+
+// fixed tells that a variable can have one value only.
+func (p *programme) fixed(i int) bool { return p.upper[i] <= p.lower[i]+simplexWithin*1e-3 }
+
+// usedColumns are those that stand in some row: the simplex takes no others, and they are best left at their lower bound, where
+// fixed ones have to be.
 func (p *programme) usedColumns(bound []int) (used []int) {
 	in := make([]bool, len(p.cost))
 	for _, r := range p.rows {
@@ -176,7 +195,7 @@ func (p *programme) usedColumns(bound []int) (used []int) {
 		in[j] = true
 	}
 	for j := range in {
-		if in[j] {
+		if in[j] && !p.fixed(j) {
 			used = append(used, j)
 		}
 	}

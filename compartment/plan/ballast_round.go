@@ -13,8 +13,10 @@ type round struct {
 	p     *planner
 	moves [][3][2]int // of each body: a turn along pitch, along roll, a rise; each as what it is more and what it is less
 	soft  []soft
-	paid  float64 // what the present masses cost
-	lost  bool    // a body lies so that its stability means nothing
+	lost  bool // a body lies so that its stability means nothing
+
+	paid    float64 // what the present masses cost
+	tangent float64 // what the programme's cost lacks of that
 }
 
 // soft is an equation of the programme that may fail at a price.
@@ -111,15 +113,16 @@ func (r *round) merit() (cost, missing float64) {
 func (r *round) price() {
 	p, a := r.p, r.p.bodies[0]
 	for i := range p.cells {
-		c := &p.cells[i]
+		c, mass := &p.cells[i], p.masses[i]/p.scale
 		away := math.Abs((c.lo.X+c.hi.X)/2-p.near) / a.length
 		r.cost[i] = p.thrift * (1 + nearPrice*(away+c.lo.Z/a.length+float64(i)*1e-4))
-		r.paid += r.cost[i] * p.masses[i] / p.scale
+		paid := r.cost[i]
 		if p.lowest {
-			r.paid -= r.cost[i] * p.masses[i] / p.scale
 			r.cost[i] = p.thrift * (lowMass + c.next(p.masses[i]).Z/a.length)
-			r.paid += p.thrift * (lowMass + c.centre(p.masses[i]).Z/a.length) * p.masses[i] / p.scale
+			paid = p.thrift * (lowMass + c.centre(p.masses[i]).Z/a.length)
 		}
+		r.paid += paid * mass
+		r.tangent += (paid - r.cost[i]) * mass
 	}
 }
 

@@ -11,31 +11,36 @@ import (
 // and the stride shrinks where it does not. Without that, rounds swing for ever about a hull whose stability has a hollow.
 const (
 	mostRounds  = 80
-	leastStride = 1e-6
-	leastGain   = 1e-9 // of merit: a billionth of the hull's displacement
+	leastStride = 1e-4
+	leastGain   = 1e-5 // of merit, where 1 is the whole hull's displacement in ballast
 	fairShare   = 0.1  // of the gain, to go at all
-	goodShare   = 0.7  // to dare a longer stride
+	goodShare   = 0.4  // to dare a longer stride
 )
 
 // rounds goes on until no stride gains anything.
 func (p *planner) rounds(ctx context.Context) error {
-	p.kept = nil
 	r := p.newRound()
 	cost, missing := r.merit()
 	stride := 1.0
+	var failed error
+	solved := false
 	for k := 0; k < mostRounds && stride > leastStride; k++ {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
 		r.limit(stride)
+		r.bound = append(r.bound[:0], p.bound...)
 		x, ok, err := r.solve()
-		if err != nil {
-			return err
+		if err == nil && !ok {
+			err = errProgramme // soft wishes can always be met somehow
 		}
-		if !ok {
-			return errProgramme // soft wishes can always be met somehow
+		if failed = err; err != nil { // rounding: another stride is another programme
+			stride /= 2
+			continue
 		}
-		hoped := cost - r.value(x)
+		solved = true
+		p.bound = r.reached(x)
+		hoped := cost - r.value(x) - r.tangent
 		if hoped < leastGain {
 			break
 		}
@@ -49,12 +54,15 @@ func (p *planner) rounds(ctx context.Context) error {
 			stride = min(1, 2*stride)
 		case share < fairShare || math.IsNaN(share):
 			p.goBack(back)
-			stride /= 4
+			stride /= 2
 			continue
 		}
 		r, cost, missing = next, c, m
 	}
-	p.missing, p.bound = missing, r.bound
+	if !solved {
+		return failed
+	}
+	p.missing = missing
 	for _, a := range p.bodies {
 		a.weigh(p.cells, p.masses)
 	}
