@@ -1,7 +1,6 @@
 package compartment
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -49,7 +48,6 @@ func (m *plateMaker) boxWalls(i int) error {
 		if m.inShell(p) {
 			continue
 		}
-		p.Notes = append(p.Notes, fmt.Sprintf("drawn to the planes of box %s: where two plates butt, take the thickness of the other off one of them", name))
 		m.plates = append(m.plates, p)
 	}
 	return nil

@@ -109,7 +109,7 @@ func spotsOf(loop []r2.Vec) (spots []spot) {
 	return spots
 }
 
-// cut takes the openings out of the blank, and tells of those that reach over its edge.
+// cut takes the openings out of the blank, and sees which reach over its edge.
 func (p *Plate) cut() error {
 	var holes [][]spot
 	for i := range p.Holes {
@@ -125,9 +125,6 @@ func (p *Plate) cut() error {
 			return err
 		}
 		h.Notched = areaOfSpots(part) < (1-1e-4)*areaOfSpots([][]spot{hole})
-		if h.Notched {
-			p.Notes = append(p.Notes, fmt.Sprintf("%s reaches over the plate's edge: it is a notch there", h.Spec.Name))
-		}
 	}
 	p.Blank = vectors(p.figure)
 	for _, loop := range p.Blank {

@@ -11,7 +11,7 @@ import (
 const (
 	leastPart = 1e-6 // m², one mm²: a part of a plate or a hole of less is left out
 	sameArea  = 1e-3 // share by which the outline's area may miss the section's of the solid
-	tooNear   = 5e-5 // m: a plate that comes so much nearer to the skin than the shell is thick is told
+	tooNear   = 1e-4 // m, half a scribed line: a plate that comes so much nearer to the skin than the shell is thick is told
 )
 
 // Plate is a wall as it is cut from sheet, seen on the face that its axis shows (Axis.Seen). Lengths in m.

@@ -3,7 +3,6 @@ package compartment
 import (
 	"math"
 	"slices"
-	"strings"
 	"testing"
 
 	"github.com/byhead/byhead/hydro/solid"
@@ -138,7 +137,7 @@ func TestPlatesOfABarge(t *testing.T) {
 	near(t, "B1", b1.Area, 0.196*0.146, 1e-9)
 	near(t, "B1 less its openings", areaOfLoops(b1.Cut), 0.196*0.146-hole-0.03*0.05-notch, 2.1e-4*(hole+math.Pi*0.005*0.005)) // inscribed polygons of 180 corners
 	near(t, "B1's thickness, from the door", b1.Thickness, 0.003, 0)
-	if len(b1.Holes) != 4 || b1.Holes[0].Notched || !b1.Holes[2].Notched || b1.Holes[3].Loop != nil || !strings.Contains(strings.Join(b1.Notes, ""), "notch reaches over") {
+	if len(b1.Holes) != 4 || b1.Holes[0].Notched || !b1.Holes[2].Notched || b1.Holes[3].Loop != nil {
 		t.Errorf("B1: %+v, %v", b1.Holes, b1.Notes)
 	}
 	near(t, "B2 up to its top, beside the box", plates["B2"].Area, 0.196*0.098-(0.098-0.04)*(0.08-shell), 1e-9)
