@@ -29,7 +29,7 @@ type LogRow struct {
 	Kind         LogKind
 	Name         string
 	Value        float64 // NaN of an event
-	Sigma        float64 // standard deviation of Value; NaN: not given
+	Sigma        float64 // standard deviation of Value, of an event that of its time; NaN: not given
 	Line, Column int     // where the row's kind stands
 }
 
@@ -150,6 +150,7 @@ func (r *logReader) row(line int, f []cell) {
 		if f[3].text != "" {
 			r.fault(line, f[3].column, "an event has no value", "leave it empty")
 		}
+		row.Sigma = r.timeSigma(line, f)
 	} else {
 		kind := Length
 		if row.Kind == LogHeel || row.Kind == LogTrim {
@@ -207,6 +208,21 @@ func (r *logReader) value(line int, f []cell, kind Kind) (value, sigma float64) 
 		r.fault(line, f[5].column, "a standard deviation of "+quote(f[5].text), "more than 0, or nothing where it is not known")
 	}
 	return value, sigma
+}
+
+// timeSigma reads the sigma of an event, which is one of its time.
+func (r *logReader) timeSigma(line int, f []cell) float64 {
+	if f[4].text != "" && f[4].text != "s" {
+		r.fault(line, f[4].column, quote(f[4].text)+" is not the unit of an event's sigma", "s, or nothing")
+	}
+	if f[5].text == "" {
+		return math.NaN()
+	}
+	sigma, ok := r.number(line, f[5], "a plain number of seconds, such as 0.2")
+	if ok && !(sigma > 0) {
+		r.fault(line, f[5].column, "a standard deviation of "+quote(f[5].text), "more than 0, or nothing where it is not known")
+	}
+	return sigma
 }
 
 // name checks kind and name against the scenario.

@@ -13,15 +13,23 @@ func (a *app) newRunMeter() *runMeter { return &runMeter{*a.newMeter(0)} }
 
 // done tells how many runs are done. It may be given to a study as its Progress.
 func (m *runMeter) done(done, total int) {
+	if elapsed, due := m.due(); due {
+		fmt.Fprint(m.w, eraseLine+runLine(done, total, elapsed))
+	}
+}
+
+// due tells whether the line is to be drawn now, and how long it has taken so far.
+func (m *meter) due() (elapsed time.Duration, due bool) {
 	if m.w == nil {
-		return
+		return 0, false
 	}
 	now := m.now()
-	if now.Sub(m.begun) < progressAfter || m.drawn && now.Sub(m.last) < progressEvery {
-		return
+	elapsed = now.Sub(m.begun)
+	if elapsed < progressAfter || m.drawn && now.Sub(m.last) < progressEvery {
+		return elapsed, false
 	}
 	m.last, m.drawn = now, true
-	fmt.Fprint(m.w, eraseLine+runLine(done, total, now.Sub(m.begun)))
+	return elapsed, true
 }
 
 // runLine is the bar and its figures.
@@ -33,4 +41,15 @@ func runLine(done, total int, elapsed time.Duration) string {
 		line += fmt.Sprintf("  %.3g runs/s  about %.0f s left", rate, float64(total-done)/rate)
 	}
 	return line
+}
+
+// countMeter shows how many runs a search has made, of which nobody knows how many there will be.
+type countMeter struct{ meter }
+
+func (a *app) newCountMeter() *countMeter { return &countMeter{*a.newMeter(0)} }
+
+func (m *countMeter) count(done, _ int) {
+	if elapsed, due := m.due(); due {
+		fmt.Fprintf(m.w, "%s%d runs  %.3g runs/s", eraseLine, done, float64(done)/elapsed.Seconds())
+	}
 }

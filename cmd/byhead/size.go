@@ -90,8 +90,8 @@ func (a *app) size(ctx context.Context, name string, f sizeFlags) error {
 	if low.Value == high.Value {
 		return usage("--between has no length; two different values")
 	}
-	meter := a.newRunMeter()
-	found, err := study.Size(ctx, m, f.value, low.Value, high.Value, want, study.Options{Workers: f.workers, Progress: meter.done})
+	meter := a.newCountMeter()
+	found, err := study.Size(ctx, m, f.value, low.Value, high.Value, want, study.Options{Workers: f.workers, Progress: meter.count})
 	meter.erase()
 	if err != nil {
 		return valueFault("--between", err)
