@@ -1,10 +1,12 @@
 package scenarios
 
 import (
+	"fmt"
 	"math"
 
 	"github.com/byhead/byhead/compartment"
 	"github.com/byhead/byhead/compartment/plan"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // BallastDocument is what `byhead ballast --json` prints. Reached has the bodies' float tests by their names.
@@ -128,14 +130,8 @@ func (s *Scenario) BallastTask(v *compartment.Vessel) (wishes []plan.Wish, place
 	var faults Faults
 	for i := range s.Ballast.Places {
 		place, ok := s.Ballast.Places[i].plan(v.Water.Density)
-		if !ok {
-			_, node := list.items[i].find("pieces")
-			if _, coin := node.find("coin"); coin != nil {
-				node = coin
-			}
-			faults = append(faults, Fault{s.folder.name, node.line, node.column,
-				quote(s.Ballast.Places[i].Pieces.Coin) + " is no coin that is known",
-				meant(s.Ballast.Places[i].Pieces.Coin, plan.CoinNames()) + either(plan.CoinNames())})
+		if f := s.placeFault(v, &place, ok, list.items[i], s.Ballast.Places[i].Pieces.Coin); f != nil {
+			faults = append(faults, *f)
 		}
 		places = append(places, place)
 	}
@@ -143,6 +139,32 @@ func (s *Scenario) BallastTask(v *compartment.Vessel) (wishes []plan.Wish, place
 		return nil, nil, faults.sorted(s.folder.name)
 	}
 	return wishes, places, nil
+}
+
+// placeFault is what keeps anything from being laid in a place: a coin that nobody knows, a hull that is elsewhere, pieces that
+// are larger than the room.
+func (s *Scenario) placeFault(v *compartment.Vessel, p *plan.Place, known bool, n *node, coin string) *Fault {
+	fault := func(n *node, what, want string) *Fault { return &Fault{s.folder.name, n.line, n.column, what, want} }
+	_, pieces := n.find("pieces")
+	if !known {
+		if _, c := pieces.find("coin"); c != nil {
+			pieces = c
+		}
+		return fault(pieces, quote(coin)+" is no coin that is known", meant(coin, plan.CoinNames())+either(plan.CoinNames()))
+	}
+	w := s.Words()
+	room := v.Whole.Form.ClipBox(r3.Vec{X: p.X[0], Y: p.Y[0], Z: p.Z[0]}, r3.Vec{X: p.X[1], Y: p.Y[1], Z: p.Z[1]})
+	if room.Volume() <= 1e-9*v.Whole.Form.Volume() {
+		lo, hi := v.Whole.Form.Bounds()
+		return fault(n, "the place "+p.Name+" lies outside the hull", fmt.Sprintf("a place inside it, that is between x = %s and %s, y = %s and %s, z = %s and %s",
+			w.Length(lo.X), w.Length(hi.X), w.Length(lo.Y), w.Length(hi.Y), w.Length(lo.Z), w.Length(hi.Z)))
+	}
+	const touch = 1e-9
+	if q := p.Piece; q != nil && (q.Length > p.X[1]-p.X[0]+touch || q.Breadth > p.Y[1]-p.Y[0]+touch || q.Height > p.Z[1]-p.Z[0]+touch) {
+		return fault(pieces, fmt.Sprintf("one piece, %s × %s × %s, is larger than the place", w.Length(q.Length), w.Length(q.Breadth), w.Length(q.Height)),
+			"smaller pieces, or a larger place")
+	}
+	return nil
 }
 
 // plan is the place as the planner takes it; false: its coin is not known.

@@ -82,6 +82,9 @@ func (w Words) BallastReason(weights []compartment.WeightSpec, p *plan.BallastPl
 	case plan.TooCoarse:
 		return "any amount of ballast would do it, but not whole pieces; smaller pieces, or a place for a little in bulk"
 	}
+	if s.Of == "" {
+		return "the places do not reach to where the weight is needed; places nearer to it, and on both sides"
+	}
 	return fmt.Sprintf("%s needs %s with its centre %s, and the places do not reach so far; places nearer to it", body, w.Mass(s.Mass), w.spot(s.Centre))
 }
 
@@ -108,7 +111,7 @@ func (w Words) topHeavy(weights []compartment.WeightSpec, p *plan.BallastPlan) s
 	if off := s.Moment / (worst.At.Z - low); off < worst.Mass {
 		text += fmt.Sprintf("; or build it %s lighter and lay as much more ballast", w.Mass(off))
 	} else {
-		text += fmt.Sprintf("; %s alone cannot mend it", worst.Name)
+		text += fmt.Sprintf("; %s alone cannot mend it; a broader hull or a deeper draft would help", worst.Name)
 	}
 	return text
 }

@@ -39,11 +39,14 @@ true mass and centre of gravity, and which listed weight must be off.`,
 	c.Flags().BoolVar(&flags.asJSON, "json", false, "print one JSON document")
 	c.Flags().BoolVar(&flags.curve, "arms", false, "print the whole curve of righting arms")
 	c.Flags().StringArrayVar(&flags.laid, "lay", nil, "`MASS at X` laid on for a trial; more than once for more of them")
-	c.Flags().StringVar(&flags.measured, "measured", "", "`LOG.csv` with the readings of a float test")
+	c.Flags().StringVar(&flags.measured, "measured", "", "`LOG.csv` with the readings of a float test; - for standard input")
 	return c
 }
 
 func (a *app) float(ctx context.Context, name string, flags floatFlags) error {
+	if name == "-" && flags.measured == "-" {
+		return usage("standard input cannot be both the scenario and the log; a file for one of them")
+	}
 	laid, err := parseLaid(flags.laid)
 	if err != nil {
 		return err

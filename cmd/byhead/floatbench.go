@@ -95,7 +95,10 @@ func (a *app) measure(ctx context.Context, in *input, name string) (*plan.Measur
 	if name == "" {
 		return nil, nil
 	}
-	data, err := readLog(a.path(name))
+	data, err := a.readLog(ctx, name)
+	if ctx.Err() != nil {
+		return nil, ctx.Err()
+	}
 	if err != nil {
 		return nil, unreadable(name, fmt.Sprintf("the log cannot be read (%s); a CSV file with readings", plain(err)))
 	}
@@ -113,8 +116,11 @@ func (a *app) measure(ctx context.Context, in *input, name string) (*plan.Measur
 // mostLogBytes is how much of a log is read: one more than the format allows, so that its reader tells of too long a file.
 const mostLogBytes = 64<<20 + 1
 
-func readLog(path string) ([]byte, error) {
-	file, err := os.Open(path)
+func (a *app) readLog(ctx context.Context, name string) ([]byte, error) {
+	if name == "-" {
+		return readAll(ctx, a.stdin, mostLogBytes)
+	}
+	file, err := os.Open(a.path(name))
 	if err != nil {
 		return nil, err
 	}

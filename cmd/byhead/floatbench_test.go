@@ -149,6 +149,8 @@ func TestFloatMeasured(t *testing.T) {
 	}
 	o = byhead(t, files, "", "float", "box.yaml", "--measured", "sink.csv")
 	o.want(t, statusDone, "19 times of 20 within", "note:")
+	byhead(t, files, readings, "float", "box.yaml", "--measured", "-").want(t, statusDone, "19 times of 20 within", "note:")
+	byhead(t, nil, readings, "float", "-", "--measured", "-").want(t, statusWrongInput, "", "standard input cannot be both")
 	noShift := strings.Join(strings.SplitAfter(readings, "\n")[:4], "")
 	o = byhead(t, map[string]string{"box.yaml": inclined, "sink.csv": noShift}, "", "float", "box.yaml", "--measured", "sink.csv")
 	o.want(t, statusDone, "incline her", "note:")
@@ -177,6 +179,7 @@ func TestFloatWrongInput(t *testing.T) {
 		{strings.Replace(readings, "3,deg", "3,mm", 1), "--measured sink.csv", "sink.csv:6:10:"},
 		{strings.Replace(readings, "\n,heel", "\n5,heel", 1), "--measured sink.csv", "sink.csv:3:3: a time in a float test"},
 		{readings, "--lay 5", "--lay: \"5\" is not a mass at a place"},
+		{readings, "--measured -", "-:1:1: "},
 		{readings, "--measured", "flag needs an argument"},
 	} {
 		o := byhead(t, map[string]string{"box.yaml": inclined, "sink.csv": c.log}, "", append([]string{"float", "box.yaml"}, strings.Fields(c.args)...)...)

@@ -71,7 +71,7 @@ func (a *app) read(ctx context.Context, name string) (*scenarios.Scenario, error
 		return scenarios.Read(folder, name, data)
 	}
 	if name == "-" {
-		data, err := readAll(ctx, a.stdin)
+		data, err := readAll(ctx, a.stdin, mostBytes)
 		switch {
 		case ctx.Err() != nil:
 			return nil, ctx.Err()
@@ -83,14 +83,14 @@ func (a *app) read(ctx context.Context, name string) (*scenarios.Scenario, error
 	return a.readFile(name)
 }
 
-// readAll reads as much of a stream as is needed, or until ctx is done: somebody may sit before an empty terminal.
-func readAll(ctx context.Context, r io.Reader) (data []byte, err error) {
+// readAll reads so much of a stream at most, or until ctx is done: somebody may sit before an empty terminal.
+func readAll(ctx context.Context, r io.Reader, most int64) (data []byte, err error) {
 	done := make(chan struct{})
 	var read []byte
 	var failed error
 	go func() {
 		defer close(done)
-		read, failed = io.ReadAll(io.LimitReader(r, mostBytes))
+		read, failed = io.ReadAll(io.LimitReader(r, most))
 	}()
 	select {
 	case <-done:

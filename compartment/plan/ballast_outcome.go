@@ -84,22 +84,25 @@ func (a *afloat) compare(f *compartment.Floating) (all []Miss) {
 // entries are the filled cells: neighbours that are filled alike in bulk as one.
 func (p *planner) entries() (all []Entry) {
 	counts := map[string]int{}
-	var last *cell
+	var ends []*cell // the foremost cell of each entry
 	for i := range p.cells {
 		c, mass := &p.cells[i], p.masses[i]
 		if mass <= 1e-6*p.scale && c.unit == 0 || c.unit > 0 && mass < c.unit/2 {
-			last = nil
 			continue
 		}
 		e := c.entry(mass)
-		if last != nil && last.joins(c, &all[len(all)-1], &e) {
-			all[len(all)-1].join(&e)
-		} else {
-			counts[c.place.Name]++
-			e.Weight.Name = fmt.Sprintf("%s-%d", c.place.Name, counts[c.place.Name])
-			all = append(all, e)
+		k := len(all) - 1
+		for k >= 0 && !ends[k].joins(c, &all[k], &e) {
+			k--
 		}
-		last = c
+		if k >= 0 {
+			all[k].join(&e)
+			ends[k] = c
+			continue
+		}
+		counts[c.place.Name]++
+		e.Weight.Name = fmt.Sprintf("%s-%d", c.place.Name, counts[c.place.Name])
+		all, ends = append(all, e), append(ends, c)
 	}
 	p.freeNames(all)
 	return all
