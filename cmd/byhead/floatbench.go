@@ -95,7 +95,7 @@ func (a *app) measure(ctx context.Context, in *input, name string) (*plan.Measur
 	if name == "" {
 		return nil, nil
 	}
-	data, err := a.readLog(ctx, name)
+	data, err := a.logOf(ctx, name)
 	if ctx.Err() != nil {
 		return nil, ctx.Err()
 	}
@@ -113,14 +113,19 @@ func (a *app) measure(ctx context.Context, in *input, name string) (*plan.Measur
 	return plan.Measure(ctx, in.vessel, readings)
 }
 
-// mostLogBytes is how much of a log is read: one more than the format allows, so that its reader tells of too long a file.
-const mostLogBytes = 64<<20 + 1
-
-func (a *app) readLog(ctx context.Context, name string) ([]byte, error) {
+// logOf is the text of a log; - is standard input.
+func (a *app) logOf(ctx context.Context, name string) ([]byte, error) {
 	if name == "-" {
 		return readAll(ctx, a.stdin, mostLogBytes)
 	}
-	file, err := os.Open(a.path(name))
+	return readLog(a.path(name))
+}
+
+// mostLogBytes is how much of a log is read: one more than the format allows, so that its reader tells of too long a file.
+const mostLogBytes = 64<<20 + 1
+
+func readLog(path string) ([]byte, error) {
+	file, err := os.Open(path)
 	if err != nil {
 		return nil, err
 	}
