@@ -307,8 +307,9 @@ class Network:
         ends = [level[self.i], level[self.j], air[self.i], air[self.j]]
         chain = [d_level[self.i], d_level[self.j], d_air[self.i], d_air[self.j]]
         d_water, d_mass = np.zeros((len(self.zc), m)), np.zeros((len(self.zc), m))
+        # Steps well inside the creeping core of a door, which is some 1e-5 Pa wide for air.
         for at, step in enumerate((1e-10, 1e-10, 1e-6, 1e-6)):
-            up, down = list(ends), list(ends)  # steps well inside the laminar core of a door, some 1e-5 Pa of air
+            up, down = list(ends), list(ends)
             up[at], down[at] = ends[at] + step, ends[at] - step
             (w1, m1), (w0, m0) = self.flows_between(*up), self.flows_between(*down)
             d_water += ((w1 - w0) / (2 * step))[:, None] * chain[at]
