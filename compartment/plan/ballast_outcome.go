@@ -72,7 +72,7 @@ func (a *afloat) compare(f *compartment.Floating) (all []Miss) {
 	add(DraftFore, a.wish.DraftFore, f.DraftFore)
 	add(DraftAft, a.wish.DraftAft, f.DraftAft)
 	add(Heel, a.wish.Heel, f.Heel)
-	gm := min(f.GMTransverse, f.GMUpright)
+	gm := f.GMTransverse // at rest; a loll is out of question, since a heel is always wished for
 	if math.IsNaN(gm) {
 		gm = math.Inf(-1) // on end: whatever it stands by, it is not its breadth
 	}
@@ -172,7 +172,7 @@ func (p *planner) explain(ctx context.Context) error {
 	if p.weightWrong() {
 		return nil
 	}
-	p.lowest, p.thrift = true, 30 // moments are small
+	p.lowest, p.thrift = true, lowThrift
 	err := p.afresh(ctx)
 	p.lowest = false
 	if err != nil {

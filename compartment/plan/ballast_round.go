@@ -35,6 +35,7 @@ const (
 	restPrice = 1000.0 // of an imbalance
 	nearPrice = 1e-4
 	lowMass   = 1e-3
+	lowThrift = 30.0 // moments are small
 )
 
 // The longest stride of one round, a stride of 1; masses may then change by all that a cell holds.
