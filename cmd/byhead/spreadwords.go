@@ -64,7 +64,7 @@ func writeQuantiles(out *bytes.Buffer, w scenarios.Words, s *study.Summary) {
 	t := newTable("", "1 in 20 below", "half below", "1 in 20 above", "")
 	for _, q := range s.Quantiles {
 		label := resultLabel(w, q.Result)
-		if label == "" || strings.HasPrefix(label, " ") {
+		if label == "" || !told(s, q) {
 			continue
 		}
 		in := ""
@@ -77,6 +77,21 @@ func writeQuantiles(out *bytes.Buffer, w scenarios.Words, s *study.Summary) {
 		fmt.Fprintln(out, "\nHow it scatters")
 		t.write(out)
 	}
+}
+
+// told tells whether a table for people has these quantiles: not those of a few runs, nor what another line says, nor the margins
+// where most hulls are lost, of which how deep they came to lie says nothing. The document has all.
+func told(s *study.Summary, q study.Quantiles) bool {
+	const few = 5
+	switch {
+	case q.Count < few && q.Count < s.Runs:
+		return false
+	case strings.HasPrefix(q.Result, "margins."):
+		return s.Fates[flood.Floats].Share >= 0.5
+	case strings.HasPrefix(q.Result, "events."):
+		return strings.HasSuffix(q.Result, ".time_s") && !strings.HasPrefix(q.Result, "events.foundered.") && !strings.HasPrefix(q.Result, "events.settled.")
+	}
+	return true
 }
 
 func writeMatters(out *bytes.Buffer, s *study.Summary) {
