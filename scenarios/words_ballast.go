@@ -2,7 +2,6 @@ package scenarios
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"github.com/byhead/byhead/compartment"
@@ -94,7 +93,7 @@ func (w Words) topHeavy(weights []compartment.WeightSpec, p *plan.BallastPlan) s
 	s := &p.Short
 	text := fmt.Sprintf("%s is top-heavy: with the ballast as low as it can lie GM is %s, wished are %s; weights must come down by %s g·mm (grams times millimetres) together",
 		bodyWords(s.Of), w.Length(s.GM), w.Length(s.Wanted), decimals(s.Moment*1e6, 0))
-	low := lowestBallast(p.Entries)
+	low := ballastTop(p.Entries)
 	var worst *compartment.WeightSpec
 	for i := range weights {
 		x := &weights[i]
@@ -116,16 +115,13 @@ func (w Words) topHeavy(weights []compartment.WeightSpec, p *plan.BallastPlan) s
 	return text
 }
 
-// lowestBallast is the height of the lowest entry's centre, m; 0 where there is none.
-func lowestBallast(entries []plan.Entry) float64 {
-	low := math.Inf(1)
+// ballastTop is the height of the highest entry's top, m, where more of it would lie; 0 where there is none.
+func ballastTop(entries []plan.Entry) (top float64) {
 	for i := range entries {
-		low = min(low, entries[i].Weight.At.Z)
+		w := &entries[i].Weight
+		top = max(top, w.At.Z+w.Size[2]/2)
 	}
-	if math.IsInf(low, 1) {
-		return 0
-	}
-	return low
+	return top
 }
 
 // BallastMiss says in one line which wish is not met.

@@ -85,7 +85,6 @@ const (
 	lengthWithin = 1e-4                 // m
 	angleWithin  = 0.05 * math.Pi / 180 // rad
 	plannedShare = 0.1                  // of these, that a plan in bulk may use up, so that written figures may be rounded
-	piecesShare  = 0.9                  // and one of whole pieces
 	leastGM      = 0.2e-3               // m: what stands of itself has at least this; less is rounding
 )
 

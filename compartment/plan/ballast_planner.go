@@ -197,21 +197,22 @@ func (p *planner) sum() (all float64) {
 	return all
 }
 
-// Programmes that a search for whole pieces may solve, and how often it is done over about its own answer.
-const (
-	mostProgrammes = 150
-	mostSearches   = 6
-)
+// mostProgrammes is how many programmes a search for whole pieces may solve.
+const mostProgrammes = 150
+
+// piecesShares are the shares of what a wish may be missed by that the searches may use, one after another: the lightest plan lies
+// at the edge of what may be used, and where its heights turn out a little different, beyond what is allowed.
+var piecesShares = [...]float64{0.9, 0.7, 0.4, 0.7, 0.4, 0.2}
 
 // pieces turns the plan into whole pieces. Of the searches, each about the heights and poses of the one before, the one whose
 // float test misses least is taken. The first half of them use the cells of the plan in bulk and those beside them; most
 // plans need no more, and few cells are quick.
 func (p *planner) pieces(ctx context.Context) error {
-	p.share = piecesShare
 	p.keepNear()
 	best, least := p.masses, math.Inf(1)
-	for k := range mostSearches {
-		if k == mostSearches/2 {
+	for k, share := range piecesShares {
+		p.share = share
+		if k == len(piecesShares)/2 {
 			p.kept = nil
 		}
 		found, err := p.search(ctx)
