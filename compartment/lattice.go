@@ -61,15 +61,15 @@ func edgesOf(loops [][]spot) (edges []edge) {
 	return edges
 }
 
-// splitAtMeetings cuts every edge where another crosses it, or ends on it.
+// splitAtMeetings cuts every edge where another crosses it, or ends as good as on it.
 func splitAtMeetings(edges []edge) (out []edge, changed bool) {
 	slices.SortStableFunc(edges, func(a, b edge) int { return cmp.Compare(min(a.from.u, a.to.u), min(b.from.u, b.to.u)) })
 	cuts := make([][]spot, len(edges))
 	for i, a := range edges {
 		right := max(a.from.u, a.to.u)
 		low, high := min(a.from.v, a.to.v), max(a.from.v, a.to.v)
-		for j := i + 1; j < len(edges) && min(edges[j].from.u, edges[j].to.u) <= right; j++ {
-			if b := edges[j]; max(b.from.v, b.to.v) >= low && min(b.from.v, b.to.v) <= high {
+		for j := i + 1; j < len(edges) && min(edges[j].from.u, edges[j].to.u) <= right+1; j++ {
+			if b := edges[j]; max(b.from.v, b.to.v) >= low-1 && min(b.from.v, b.to.v) <= high+1 {
 				cuts[i], cuts[j] = meet(a, b, cuts[i], cuts[j])
 			}
 		}
@@ -89,15 +89,17 @@ func splitAtMeetings(edges []edge) (out []edge, changed bool) {
 	return out, changed
 }
 
-// meet adds to the cuts of two edges where they meet.
+// meet adds to the cuts of two edges where they meet: at the end of one, or else where they cross. Led through an end they may no
+// longer cross; if they do, the next round finds it.
 func meet(a, b edge, cutA, cutB []spot) ([]spot, []spot) {
 	fromB, toB := turn(a.from, a.to, b.from), turn(a.from, a.to, b.to)
 	fromA, toA := turn(b.from, b.to, a.from), turn(b.from, b.to, a.to)
+	before := len(cutA) + len(cutB)
 	cutA = endOn(a, b.from, fromB, cutA)
 	cutA = endOn(a, b.to, toB, cutA)
 	cutB = endOn(b, a.from, fromA, cutB)
 	cutB = endOn(b, a.to, toA, cutB)
-	if opposite(fromA, toA) && opposite(fromB, toB) {
+	if len(cutA)+len(cutB) == before && opposite(fromA, toA) && opposite(fromB, toB) {
 		t := float64(fromA) / (float64(fromA) - float64(toA))
 		c := spot{
 			a.from.u + int64(math.Round(t*float64(a.to.u-a.from.u))),
@@ -115,10 +117,13 @@ func meet(a, b edge, cutA, cutB []spot) ([]spot, []spot) {
 
 func opposite(a, b int64) bool { return a < 0 && b > 0 || a > 0 && b < 0 }
 
-// endOn adds a spot to an edge's cuts where it lies on it, between its ends.
+// endOn adds a spot to an edge's cuts where the edge passes it, between its ends, by less than near: led through it, the edge
+// cannot cross another that ends there a step further on, and so on from step to step along two that are nearly parallel.
 func endOn(e edge, s spot, turned int64, cuts []spot) []spot {
-	if turned != 0 || s == e.from || s == e.to ||
-		s.u < min(e.from.u, e.to.u) || s.u > max(e.from.u, e.to.u) || s.v < min(e.from.v, e.to.v) || s.v > max(e.from.v, e.to.v) {
+	const near = 0.6 // steps; under √½, so that a diagonal is not led through a corner beside it
+	du, dv := float64(e.to.u-e.from.u), float64(e.to.v-e.from.v)
+	along := float64(s.u-e.from.u)*du + float64(s.v-e.from.v)*dv
+	if square := du*du + dv*dv; along <= 0 || along >= square || float64(turned)*float64(turned) > near*near*square {
 		return cuts
 	}
 	return append(cuts, s)
@@ -127,8 +132,10 @@ func endOn(e edge, s spot, turned int64, cuts []spot) []spot {
 // bounding gives those of the edges that have the figure on one side only, run so that it lies to their left.
 func bounding(edges []edge, least int) (out []edge) {
 	edges, times := addedUp(edges)
+	rows := newBands(edges, func(s spot) int64 { return s.v })
+	columns := newBands(edges, func(s spot) int64 { return s.u })
 	for i, e := range edges {
-		right := windingRight(edges, times, i)
+		right := windingRight(edges, times, i, &rows, &columns)
 		switch left := right + times[i]; {
 		case left >= least && right < least:
 			out = append(out, e)
@@ -138,6 +145,40 @@ func bounding(edges []edge, least int) (out []edge) {
 	}
 	return out
 }
+
+// bands lists the edges that have a part in each of some bands of equal width, so that a ray need not look at all of them.
+type bands struct {
+	of    func(spot) int64
+	low   int64
+	width int64
+	lists [][]int32
+}
+
+// mostBands bounds what edges as long as the whole take.
+const mostBands = 256
+
+func newBands(edges []edge, of func(spot) int64) bands {
+	s := bands{of: of, width: 1}
+	if len(edges) == 0 {
+		return s
+	}
+	low, high := int64(math.MaxInt64), int64(math.MinInt64)
+	for _, e := range edges {
+		low, high = min(low, of(e.from), of(e.to)), max(high, of(e.from), of(e.to))
+	}
+	count := int64(min(mostBands, 1+len(edges)/4))
+	s.low, s.width = low, (high-low)/count+1
+	s.lists = make([][]int32, count)
+	for i, e := range edges {
+		from, to := s.at(min(of(e.from), of(e.to))), s.at(max(of(e.from), of(e.to)))
+		for k := from; k <= to; k++ {
+			s.lists[k] = append(s.lists[k], int32(i))
+		}
+	}
+	return s
+}
+
+func (s *bands) at(x int64) int64 { return (x - s.low) / s.width }
 
 // addedUp gives each edge once, run upwards (to the right if level), with the times that it is run so, less those that it
 // is run the other way.
@@ -159,15 +200,20 @@ func addedUp(edges []edge) (once []edge, times []int) {
 }
 
 // windingRight is how often the loops wind around a point just right of an edge's middle (below it, where it is level): the
-// sum over all edges that a ray from there meets, to the right (downwards).
-func windingRight(edges []edge, times []int, of int) (winding int) {
+// sum over all edges that a ray from there meets, to the right (downwards). Such an edge reaches over the middle's height, and over
+// that rounded down to a whole step, so that it is in that one's band.
+func windingRight(edges []edge, times []int, of int, rows, columns *bands) (winding int) {
 	e := edges[of]
 	middle := spot{e.from.u + e.to.u, e.from.v + e.to.v} // in half steps
-	level := e.from.v == e.to.v
-	for k, x := range edges {
-		if k == of {
+	list, level := rows, e.from.v == e.to.v
+	if level {
+		list = columns
+	}
+	for _, k := range list.lists[list.at((list.of(e.from)+list.of(e.to))>>1)] {
+		if int(k) == of {
 			continue
 		}
+		x := &edges[k]
 		a, b := spot{2 * x.from.u, 2 * x.from.v}, spot{2 * x.to.u, 2 * x.to.v}
 		if level { // a quarter turn makes downwards rightwards
 			m := spot{-middle.v, middle.u}

@@ -144,7 +144,8 @@ func (m *plateMaker) keepers(at float64) []string {
 
 // remarks finishes a plate, and gives what its maker has to know.
 func (m *plateMaker) remarks(p *Plate) (notes []string) {
-	if off := math.Abs(p.SectionArea - p.HullArea); off > sameArea*p.HullArea {
+	off := math.Abs(p.SectionArea - p.HullArea)
+	if off > sameArea*p.HullArea {
 		notes = append(notes, fmt.Sprintf("the outline of the hull's section is %.2f %% off its area: parts of the hull lie in one another; check it by hand",
 			100*off/p.HullArea))
 	}
@@ -160,7 +161,7 @@ func (m *plateMaker) remarks(p *Plate) (notes []string) {
 	case outer > 1:
 		notes = append(notes, fmt.Sprintf("it is in %d parts", outer))
 	}
-	if within := m.shell - m.clearance(p); within > tooNear {
+	if within := m.shell - m.clearance(p); within > tooNear && off <= sameArea*p.HullArea { // else skin lies within the hull
 		notes = append(notes, fmt.Sprintf("the shell of a part of the hull that does not cross its plane comes up to %.1f mm into it: fit it by hand", 1000*within))
 	}
 	return notes

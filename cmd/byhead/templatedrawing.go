@@ -49,6 +49,7 @@ type drafting struct {
 	lo    r2.Vec     // bounds of it
 	hi    r2.Vec
 	busy  [][2]r2.Vec // lines that writing keeps clear of
+	below float64     // nothing is drawn below this height
 }
 
 // drawing draws a part with its marks and its name.
@@ -69,6 +70,7 @@ func (t *templateSet) drawing(part *templatePart, lines []waterline) sheet.Drawi
 			p.busy = append(p.busy, [2]r2.Vec{a, points[(i+1)%len(points)]})
 		}
 	}
+	p.below = p.lo.Y
 	p.openingMarks()
 	if part.Axis != compartment.AcrossY {
 		p.centreMarks()
@@ -165,7 +167,8 @@ func (p *drafting) keelMark() {
 	}
 	p.mark(r2.Vec{X: x - 4}, r2.Vec{X: x + 4})
 	p.mark(r2.Vec{X: x, Y: -2}, r2.Vec{X: x, Y: 2})
-	p.Texts = append(p.Texts, sheet.Text{Middle: r2.Vec{X: x, Y: min(p.lo.Y, -2) - 3}, Size: smallText, Text: "keel line"})
+	p.below = min(p.below, -2)
+	p.Texts = append(p.Texts, sheet.Text{Middle: r2.Vec{X: x, Y: p.below - 3}, Size: smallText, Text: "keel line"})
 }
 
 // waterlineMarks marks where the water stands at rest; the first is named to the left, the second to the right.

@@ -38,7 +38,7 @@ func (p *drafting) name(t *templateSet) {
 	}
 	const size = 2.4
 	b := block(lines, size)
-	p.write(lines, size, r2.Vec{X: (p.lo.X + p.hi.X) / 2, Y: min(p.lo.Y, -2) - 9 - b.Y/2})
+	p.write(lines, size, r2.Vec{X: (p.lo.X + p.hi.X) / 2, Y: p.below - 7 - b.Y/2})
 }
 
 // lineSize is the height of the capitals of a line of a block: the first is the name, the others are smaller.
