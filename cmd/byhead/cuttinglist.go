@@ -55,7 +55,11 @@ func (t *templateSet) writeTable(out *bytes.Buffer) {
 		area, mass = area+p.cutArea(), mass+p.mass
 	}
 	rows.write(out)
-	fmt.Fprintf(out, "  %d parts, %s of sheet without waste", len(t.parts), w.Area(area))
+	word := "parts"
+	if len(t.parts) == 1 {
+		word = "part"
+	}
+	fmt.Fprintf(out, "  %d %s, %s of sheet without waste", len(t.parts), word, w.Area(area))
 	if !math.IsNaN(mass) {
 		fmt.Fprintf(out, ", %s", w.Mass(mass))
 	}

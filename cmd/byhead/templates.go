@@ -36,10 +36,10 @@ across and up, and makes up for it in the PDF.`,
 		ValidArgsFunction: completeFile,
 		RunE:              func(c *cobra.Command, args []string) error { return a.templates(c.Context(), args[0], f) },
 	}
-	c.Flags().StringVarP(&f.folder, "output", "o", "", "write to the folder `DIR`; files of the same names there are replaced")
-	c.Flags().StringVar(&f.paper, "paper", "a4", "`a4 or letter`; either prints on the other, too")
-	c.Flags().StringVar(&f.measured, "measured", "", "`W,H` that the 100 mm bars came out as, across and up, such as 99.2,100.4")
-	c.Flags().StringVar(&f.shell, "shell", "", "`THICKNESS` of the hull's plates (default: the scenario's)")
+	c.Flags().StringVarP(&f.folder, "output", "o", "", "the folder `DIR` to write to; files of the same names there are replaced")
+	c.Flags().StringVar(&f.paper, "paper", "a4", "for `a4|letter`; the pages of each fit the other")
+	c.Flags().StringVar(&f.measured, "measured", "", "what the 100 mm bars came out as: `W,H`, across and up, such as 99.2,100.4")
+	c.Flags().StringVar(&f.shell, "shell", "", "`THICKNESS` of the hull's plates, such as '2 mm' (default: the scenario's)")
 	c.Flags().StringVar(&f.plate, "plate", "", "`THICKNESS` of the bulkheads' plates (default: the wall of their openings, else that of the shell)")
 	c.Flags().BoolVar(&f.asJSON, "json", false, "print one JSON document")
 	return c
