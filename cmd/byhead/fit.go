@@ -43,6 +43,7 @@ residuals, what the log does not show, and the lines to paste into the file.`,
 	c.Flags().StringArrayVar(&f.values, "value", nil, "a `PATH` to fit; may be given several times (default: the cd of every opening)")
 	c.Flags().BoolVar(&f.json, "json", false, "print one JSON document")
 	workersFlag(c, &f.workers)
+	a.completeFlag(c, "value", valuePaths)
 	return c
 }
 

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -39,85 +40,115 @@ func program(t *testing.T, dir string, args ...string) *exec.Cmd {
 }
 
 // A spread that is killed ten times at random moments, without a word of warning, and resumed each time, leaves the same records
-// and gives the same document as one that nobody disturbed.
+// and gives the same document as one that nobody disturbed. A study that got to its end in spite of it is begun anew, until
+// ten kills have come in the middle of one.
 func TestSpreadIsKilled(t *testing.T) {
-	const runs, kills = 400, 10
+	const kills, mostTries = 10, 200
 	dir := t.TempDir()
 	write(t, dir, "held.yaml", held)
-	args := []string{"spread", "held.yaml", "--runs", strconv.Itoa(runs), "--json", "--records"}
+	args := []string{"spread", "held.yaml", "--runs", strconv.Itoa(killedRuns), "--workers", "2", "--json", "--records"}
 	calm := byheadIn(t, dir, "", append(args, "calm.ndjson")...)
-	calm.want(t, statusDone, `"runs": 400`, "note: ")
+	calm.want(t, statusDone, fmt.Sprintf(`"runs": %d`, killedRuns), "note: ")
+	want, _ := os.ReadFile(filepath.Join(dir, "calm.ndjson"))
 	args = append(args, "killed.ndjson", "--resume")
 	path := filepath.Join(dir, "killed.ndjson")
 	random := rand.New(rand.NewPCG(uint64(time.Now().UnixNano()), 0))
-	landed := 0 // kills that found the process with something written and something left to do
-	for kill := range kills {
-		c := program(t, dir, args...)
-		if err := c.Start(); err != nil {
-			t.Fatal(err)
+	for landed, tries := 0, 0; landed < kills; tries++ {
+		if tries == mostTries {
+			t.Fatalf("only %d of %d kills came in the middle of a study", landed, tries)
 		}
-		// wait until it has gone on by a random number of bytes, then a random moment more
-		before, _ := os.ReadFile(path)
-		until := int64(len(before) + random.IntN(20_000))
-		for began := time.Now(); time.Since(began) < 20*time.Second; time.Sleep(200 * time.Microsecond) {
-			if info, err := os.Stat(path); err == nil && info.Size() > until {
-				break
+		before, after := kill(t, program(t, dir, args...), path, random)
+		switch {
+		case after == killedRuns:
+			if got, _ := os.ReadFile(path); !bytes.Equal(got, want) {
+				t.Fatal("the records of a study that got to its end are others than those of the undisturbed one")
+			}
+			if landed < kills {
+				os.Remove(path)
+			}
+		case after > before:
+			if landed++; landed%3 == 0 { // what a kill in the middle of a write leaves
+				info, _ := os.Stat(path)
+				if err := os.Truncate(path, info.Size()-1-random.Int64N(9)); err != nil {
+					t.Fatal(err)
+				}
 			}
 		}
-		time.Sleep(time.Duration(random.IntN(2000)) * time.Microsecond)
-		c.Process.Kill()
-		c.Wait()
-		after, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if lines := bytes.Count(after, []byte("\n")); lines > bytes.Count(before, []byte("\n")) && lines < runs {
-			landed++
-		}
-		if kill%3 == 0 && len(after) > 10 { // what a kill in the middle of a write leaves
-			if err := os.Truncate(path, int64(len(after)-1-random.IntN(9))); err != nil {
-				t.Fatal(err)
-			}
-		}
-	}
-	if landed < kills/2 {
-		t.Errorf("only %d of %d kills came in the middle of it", landed, kills)
 	}
 	byheadIn(t, dir, "", args...).want(t, statusDone, calm.stdout, "note: ")
-	want, _ := os.ReadFile(filepath.Join(dir, "calm.ndjson"))
 	if got, _ := os.ReadFile(path); !bytes.Equal(got, want) {
 		t.Error("the records are others than those of the undisturbed study")
 	}
 }
 
-// Ctrl-C leaves whole lines, says how to go on, and that way leads to the same end.
+const killedRuns = 400
+
+// kill starts a spread, lets it go on by a random number of bytes and then a random moment, and kills it. It gives the whole lines
+// before and after.
+func kill(t *testing.T, c *exec.Cmd, path string, random *rand.Rand) (before, after int) {
+	t.Helper()
+	data, _ := os.ReadFile(path)
+	before = bytes.Count(data, []byte("\n"))
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	until := int64(len(data) + random.IntN(20_000))
+	for began := time.Now(); time.Since(began) < 20*time.Second; time.Sleep(200 * time.Microsecond) {
+		info, err := os.Stat(path)
+		if err == nil && info.Size() > until || bytes.Count(data, []byte("\n")) == killedRuns {
+			break
+		}
+	}
+	time.Sleep(time.Duration(random.IntN(2000)) * time.Microsecond)
+	c.Process.Kill()
+	c.Wait()
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return before, bytes.Count(data, []byte("\n"))
+}
+
+// Ctrl-C leaves whole lines, says how to go on, and that way leads to the same end. A study that was done before it came is
+// begun anew.
 func TestSpreadIsInterrupted(t *testing.T) {
-	dir := t.TempDir()
-	write(t, dir, "held.yaml", held)
-	args := []string{"spread", "held.yaml", "--runs", "300", "--records", "r.ndjson"}
+	for range 20 {
+		dir := t.TempDir()
+		write(t, dir, "held.yaml", held)
+		status, stdout, stderr := interrupted(dir, "spread", "held.yaml", "--runs", "300", "--records", "r.ndjson")
+		if status == statusDone {
+			continue
+		}
+		_, again, ok := strings.Cut(stderr, "to go on: byhead ")
+		if status != statusInterrupted || stdout != "" || !ok {
+			t.Fatalf("status %d, stdout %q, stderr %q", status, stdout, stderr)
+		}
+		data, _ := os.ReadFile(filepath.Join(dir, "r.ndjson"))
+		if !bytes.HasSuffix(data, []byte("\n")) {
+			t.Error("the records end within a line")
+		}
+		again, _, _ = strings.Cut(again, "\n")
+		byheadIn(t, dir, "", strings.Fields(again)...).want(t, statusDone, "300 of 300 runs", "note: ")
+		return
+	}
+	t.Error("no study was interrupted")
+}
+
+// interrupted runs the program until a few records are there.
+func interrupted(dir string, args ...string) (status int, stdout, stderr string) {
 	ctx, stop := context.WithCancel(context.Background())
 	defer stop()
 	go func() {
-		for {
+		for ctx.Err() == nil {
 			if info, err := os.Stat(filepath.Join(dir, "r.ndjson")); err == nil && info.Size() > 3000 {
 				stop()
-				return
 			}
 			time.Sleep(time.Millisecond)
 		}
 	}()
-	var stdout, stderr bytes.Buffer
-	status := run(ctx, args, strings.NewReader(""), &stdout, &stderr, dir)
-	_, again, ok := strings.Cut(stderr.String(), "to go on: byhead ")
-	if status != statusInterrupted || stdout.Len() > 0 || !ok {
-		t.Fatalf("status %d, stdout %q, stderr %q", status, &stdout, &stderr)
-	}
-	data, _ := os.ReadFile(filepath.Join(dir, "r.ndjson"))
-	if !bytes.HasSuffix(data, []byte("\n")) {
-		t.Error("the records end within a line")
-	}
-	again, _, _ = strings.Cut(again, "\n")
-	byheadIn(t, dir, "", strings.Fields(again)...).want(t, statusDone, "300 of 300 runs", "note: ")
+	var out, diagnosis bytes.Buffer
+	status = run(ctx, args, strings.NewReader(""), &out, &diagnosis, dir)
+	return status, out.String(), diagnosis.String()
 }
 
 func TestRunLine(t *testing.T) {

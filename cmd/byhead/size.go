@@ -45,6 +45,8 @@ none, when there are several, and when the result jumps over what is wanted.`,
 	c.Flags().StringVar(&f.want, "want", "", "the wanted result, `'RESULT = VALUE'`")
 	c.Flags().BoolVar(&f.json, "json", false, "print one JSON document")
 	workersFlag(c, &f.workers)
+	a.completeFlag(c, "value", valuePaths)
+	a.completeFlag(c, "want", resultNames)
 	return c
 }
 

@@ -54,6 +54,7 @@ number of workers.
 	c.Flags().StringVar(&f.matters, "matters", "", "the `RESULT` for which values are ranked (default: the fate, or how long the run took)")
 	c.Flags().BoolVar(&f.json, "json", false, "print one JSON document")
 	workersFlag(c, &f.workers)
+	a.completeFlag(c, "matters", resultNames)
 	return c
 }
 

@@ -176,3 +176,14 @@ func TestWrongStudies(t *testing.T) {
 		byhead(t, nil, "", strings.Fields(c.args)...).want(t, statusWrongInput, "", c.want)
 	}
 }
+
+func TestStudiesComplete(t *testing.T) {
+	for _, c := range []struct{ args, want string }{
+		{"__complete size tub.yaml --value bulk", "bulkheads.B1.top\n"},
+		{"__complete size tub.yaml --want hull.f", "hull.foundered_s\n"},
+		{"__complete spread tub.yaml --matters dur", "duration_s\n"},
+		{"__complete fit tub.yaml log.csv --value openings.cut.h", "openings.cut.hole\n"},
+	} {
+		byhead(t, nil, "", strings.Fields(c.args)...).want(t, statusDone, c.want, "NoFileComp")
+	}
+}
