@@ -153,7 +153,11 @@ func writeFit(out *bytes.Buffer, s *scenarios.Scenario, f *study.Fitted) {
 	fmt.Fprintf(out, "\nResiduals, %.2f sigmas in the mean square (%d readings more than values)\n", f.RMS, f.Spare)
 	writeResiduals(out, s.Words(), f)
 	if len(f.Values) > 0 {
-		fmt.Fprintf(out, "\nFor the file:\n%s", study.FitLines(s, f))
+		under := ""
+		if len(s.Variants) > 0 {
+			under = ", under variants"
+		}
+		fmt.Fprintf(out, "\nFor the file%s:\n%s", under, study.FitLines(s, f))
 	}
 }
 
