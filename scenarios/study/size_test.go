@@ -108,6 +108,11 @@ func TestSizeWithSeveralAnswersAndNone(t *testing.T) {
 	if !(z.Crossings[0].Slope < 0 && z.Crossings[1].Slope > 0) {
 		t.Errorf("slopes %g and %g", z.Crossings[0].Slope, z.Crossings[1].Slope)
 	}
+	// both of these lie between the same two of the first row of runs, 23 mm apart
+	z = size(t, m, "weights.block.at.x", 0.11, 0.86, study.Want{Result: "hull.steepest_deg", Number: 0.02})
+	if len(z.Crossings) != 2 || z.Crossings[1].Value-z.Crossings[0].Value > 0.0234 {
+		t.Errorf("close together: %+v", z.Crossings)
+	}
 	z = size(t, m, "weights.block.at.x", 0.1, 0.85, study.Want{Result: "hull.steepest_deg", Number: 60})
 	if z.Found || !math.IsNaN(z.Value) || len(z.Crossings)+len(z.Jumps) != 0 {
 		t.Errorf("60°: %+v", z)
