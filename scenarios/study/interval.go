@@ -10,8 +10,9 @@ import (
 type Proportion struct{ Share, Low95, High95 float64 }
 
 // Wilson is the share of k among n with Wilson's score interval (E. B. Wilson, J. Am. Stat. Assoc. 22 (1927) 209), which holds
-// at 0 and at n too. It is for independent draws; a Latin hypercube's share scatters no more than that of one draw less
-// (A. B. Owen, J. R. Stat. Soc. B 54 (1992) 541; Ann. Stat. 25 (1997) 1541), so that it is on the safe side.
+// at 0 and at n too. It is for independent draws. A share by a Latin hypercube of n scatters no more than one of n − 1 such draws
+// (A. B. Owen, SIAM J. Numer. Anal. 34 (1997) 1884, of the variance; from memory), as a rule much less, so that the interval is on
+// the safe side.
 func Wilson(k, n int) Proportion {
 	if n == 0 {
 		return Proportion{math.NaN(), math.NaN(), math.NaN()}
