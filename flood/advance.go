@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"github.com/byhead/byhead/compartment"
+	"github.com/byhead/byhead/hydro"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -11,6 +12,7 @@ import (
 // estimated error as a multiple of the tolerance.
 func (r *Run) attempt(h float64) (err float64, v verdict) {
 	copy(r.rates[0], r.now.rate)
+	copy(r.gusts[0], r.now.gust)
 	r.letsDown = 0
 	clear(r.peak)
 	r.trial[0].copyFrom(&r.now)
@@ -24,6 +26,7 @@ func (r *Run) attempt(h float64) (err float64, v verdict) {
 			return 0, v
 		}
 		copy(r.rates[i], s.rate)
+		copy(r.gusts[i], s.gust)
 		r.keepPeaks(s)
 	}
 	err = r.estimate(h)
@@ -39,7 +42,7 @@ func (r *Run) attempt(h float64) (err float64, v verdict) {
 func (r *Run) keepPeaks(s *state) {
 	for i := range r.spaces {
 		sp := &r.spaces[i]
-		if !sp.byHead {
+		if !sp.byHead || sp.gas >= 0 {
 			continue
 		}
 		over := (s.head[i] - r.bodies[sp.body].floater.Surfaces()[sp.local].High) / r.size
@@ -79,12 +82,15 @@ func (r *Run) sameRest() bool {
 // turnAsked is the turn in a step, rad, from which the rest that it leads to is looked at again.
 const turnAsked = 0.02
 
-// base sets r.from to the waters at the step's start with what flowed in the earlier stages, as stage i counts them.
+// base sets r.from and r.fromAir to the waters and airs at the step's start with what flowed in the earlier stages, as stage i
+// counts them.
 func (r *Run) base(i int, h float64) {
 	copy(r.from, r.now.water)
+	copy(r.fromAir, r.now.excess)
 	for k := range i {
 		if a := weights[i][k]; a != 0 {
 			r.addFlows(r.from, r.rates[k], a*h)
+			r.addAir(r.fromAir, r.rates[k], r.gusts[k], a*h)
 		}
 	}
 }
@@ -100,6 +106,9 @@ func (r *Run) guess(i int, h float64, s *state) {
 	clear(s.head)
 	clear(s.speed)
 	clear(s.rate) // of a port that has shut since, nothing may be left
+	clear(s.press)
+	clear(s.blow)
+	clear(s.gust)
 	for k := range s.pose {
 		s.pose[k] = compartment.Pose{}
 	}
@@ -107,6 +116,7 @@ func (r *Run) guess(i int, h float64, s *state) {
 		s.addScaled(r.extrapolate[i][k], &r.trial[k])
 	}
 	s.tidyPoses()
+	r.tidySpaces(s, &r.trial[i-1])
 }
 
 // extrapolation gives the weights of the polynomial through the up to four stages before each stage, at its time.
@@ -137,6 +147,24 @@ func (r *Run) guessFirst(h float64, s *state) {
 	}
 	copy(s.water, r.now.water)
 	r.addFlows(s.water, r.now.rate, c)
+	r.tidySpaces(s, &r.now)
+}
+
+// tidySpaces sees to it that a guess leaves the air some room, and some pressure, and that a space that was full in the last state
+// is so in the guess: its head may be anything above the brim, and the way back from below it is long.
+func (r *Run) tidySpaces(s, last *state) {
+	for i := range r.spaces {
+		switch sp := &r.spaces[i]; {
+		case sp.gas < 0:
+			if high := r.bodies[sp.body].floater.Surfaces()[sp.local].High; sp.byHead && last.head[i] >= high {
+				s.head[i] = math.Max(s.head[i], high)
+			}
+		case sp.holdsAir():
+			least := leastRoom * (sp.capacity - r.now.water[i])
+			s.water[i] = math.Min(s.water[i], sp.capacity-least)
+			s.press[i] = math.Max(s.press[i], (r.now.press[i]+hydro.Atmosphere)/4-hydro.Atmosphere)
+		}
+	}
 }
 
 // addScaled adds w × o to all that a guess needs.
@@ -144,9 +172,11 @@ func (s *state) addScaled(w float64, o *state) {
 	for i := range s.water {
 		s.water[i] += w * o.water[i]
 		s.head[i] += w * o.head[i]
+		s.press[i] += w * o.press[i]
 	}
 	for j := range s.speed {
 		s.speed[j] += w * o.speed[j]
+		s.blow[j] += w * o.blow[j]
 	}
 	for k := range s.pose {
 		s.pose[k].Up = r3.Add(s.pose[k].Up, r3.Scale(w, o.pose[k].Up))
@@ -166,16 +196,41 @@ func (s *state) tidyPoses() {
 // flow that is over in a moment linger for a long step.
 func (r *Run) estimate(h float64) float64 {
 	clear(r.from)
+	clear(r.fromAir)
 	for k := range stages {
 		if d := weights[stages-1][k] - embedded[k]; d != 0 {
 			r.addFlows(r.from, r.rates[k], d*h)
+			r.addAir(r.fromAir, r.rates[k], r.gusts[k], d*h)
 		}
 	}
 	worst := 0.0
 	for i := range r.spaces {
 		worst = math.Max(worst, math.Abs(r.from[i])/r.spaces[i].capacity)
+		worst = math.Max(worst, r.pressureError(i, h))
 	}
 	return worst / (errorShare * r.set.Tolerance)
+}
+
+// pressureError is the error of a space's air as one of its pressure, and that as a share of the weight of water as high as the
+// space. It is passed through the space's own equation: air that finds its balance within a fraction of the step leaves no trace
+// in what follows, and the flows of a stage are known only as well as its iteration leaves them.
+func (r *Run) pressureError(i int, h float64) float64 {
+	sp := &r.spaces[i]
+	if !sp.holdsAir() {
+		return 0
+	}
+	last := &r.trial[stages-1]
+	w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
+	yield := 0.0
+	for j := range r.ports {
+		if p := &r.ports[j]; p.open && p.From == i {
+			yield += math.Abs(p.air.pushA) + math.Abs(p.water.pushA)
+		} else if p.open && p.To == i {
+			yield += math.Abs(p.air.pushB) + math.Abs(p.water.pushB)
+		}
+	}
+	off := r.fromAir[i] / ((sp.capacity-last.water[i])/hydro.Atmosphere + diagonal*h*yield)
+	return math.Abs(off) / (r.weight * (w.High - w.Low))
 }
 
 // errorShare of the tolerance is what one step may err by, so that a run of some dozen steps stays within it.
@@ -221,18 +276,70 @@ func (r *Run) finishFlows(h float64) {
 		}
 		r.crossed[j] = h * sum
 	}
+	for j := range r.blown {
+		sum := 0.0
+		for k := range stages {
+			sum += weights[stages-1][k] * r.gusts[k][j]
+		}
+		r.blown[j] = h * sum
+	}
 	r.moveWaters()
+	r.moveAirs()
+}
+
+// moveAirs makes the airs at the step's end of those at its start and of what crossed, and their pressures.
+func (r *Run) moveAirs() {
+	for i := range r.spaces {
+		if sp := &r.spaces[i]; r.throttled && sp.holdsAir() && sp.capacity-r.next.water[i] < 100*bubbleShare*sp.capacity {
+			r.keepPressure(i)
+		}
+	}
+	copy(r.next.excess, r.now.excess)
+	r.addAir(r.next.excess, r.crossed, r.blown, 1)
+	r.pressurise(&r.next)
+}
+
+// keepPressure lets a bubble have the pressure that the last stage found, though its water was held back: what is nothing to a
+// space is much to a bubble in it. The air comes by the way that yields most.
+func (r *Run) keepPressure(i int) {
+	growth := r.next.press[i]/hydro.Atmosphere*(r.spaces[i].capacity-r.next.water[i]) - r.now.excess[i]
+	way, most := -1, 0.0
+	for j := range r.ports {
+		p := &r.ports[j]
+		if !p.open || p.From != i && p.To != i {
+			continue
+		}
+		growth -= p.sign(i) * (r.crossed[j] + r.blown[j])
+		if yield := math.Abs(p.air.pushA); yield > most && !r.trapped(p.From+p.To-i) {
+			way, most = j, yield
+		}
+	}
+	if way >= 0 {
+		r.blown[way] += r.ports[way].sign(i) * growth
+	}
+}
+
+// pressurise finds the pressures of the airs: Boyle's law.
+func (r *Run) pressurise(s *state) {
+	for i := range r.spaces {
+		s.press[i] = 0
+		if sp := &r.spaces[i]; sp.holdsAir() {
+			s.press[i] = hydro.Atmosphere * s.excess[i] / (sp.capacity - s.water[i])
+		}
+	}
 }
 
 // moveWaters makes the waters at the step's end of those at its start and of what crossed, held back where there is not so
 // much, or no room for it.
 func (r *Run) moveWaters() {
+	r.throttled = false
 	for range 2*len(r.spaces) + 2 {
 		copy(r.next.water, r.now.water)
 		r.addFlows(r.next.water, r.crossed, 1)
 		if !r.holdBack() {
 			return
 		}
+		r.throttled = true
 	}
 }
 
@@ -290,15 +397,21 @@ func (r *Run) interpolate(x, h float64, s *state) {
 	for i := range s.water {
 		s.water[i] = a*r.now.water[i] + b*r.next.water[i]
 		s.head[i] = (1-x)*r.now.head[i] + x*r.next.head[i]
+		s.excess[i] = a*r.now.excess[i] + b*r.next.excess[i]
 	}
 	r.addFlows(s.water, r.now.rate, c)
 	r.addFlows(s.water, r.next.rate, d)
+	r.addAir(s.excess, r.now.rate, r.now.gust, c)
+	r.addAir(s.excess, r.next.rate, r.next.gust, d)
 	for i := range s.water {
 		s.water[i] = max(0, s.water[i])
 	}
+	r.pressurise(s)
 	for j := range s.rate {
 		s.rate[j] = (1-x)*r.now.rate[j] + x*r.next.rate[j]
 		s.speed[j] = (1-x)*r.now.speed[j] + x*r.next.speed[j]
+		s.gust[j] = (1-x)*r.now.gust[j] + x*r.next.gust[j]
+		s.blow[j] = (1-x)*r.now.blow[j] + x*r.next.blow[j]
 	}
 	for k := range s.pose {
 		p, q := &r.now.pose[k], &r.next.pose[k]

@@ -31,6 +31,9 @@ const maxSweeps = 200
 // not even flow in at the brim.
 func (r *Run) brimHead(i int, s *state) (head float64, pinned bool) {
 	sp := &r.spaces[i]
+	if sp.airless {
+		return r.airlessHead(i, s), false
+	}
 	brim := r.bodies[sp.body].floater.Surfaces()[sp.local].High
 	lo, flo := brim, r.inflowAt(i, brim, s)
 	if flo < 0 {
@@ -47,6 +50,39 @@ func (r *Run) brimHead(i int, s *state) (head float64, pinned bool) {
 		hi = lo + step
 		fhi = r.inflowAt(i, hi, s)
 	}
+	return r.headBetween(i, lo, flo, hi, fhi, s), false
+}
+
+// airlessHead is the same for an airtight space without air, whose head may be anything while no air can enter. Where nothing
+// flows over a range of heads, held back by menisci, it is the nearest end of that.
+func (r *Run) airlessHead(i int, s *state) float64 {
+	from := s.head[i]
+	f := r.inflowAt(i, from, s)
+	if f == 0 {
+		return from
+	}
+	near, sign := from, math.Copysign(1, f)
+	for step := 0.001 * r.size; step < 1e6*r.size; step *= 2 {
+		far := near + sign*step
+		if r.inflowAt(i, far, s)*sign > 0 {
+			near = far
+			continue
+		}
+		for range 200 {
+			middle := near + (far-near)/2
+			if r.inflowAt(i, middle, s)*sign > 0 {
+				near = middle
+			} else {
+				far = middle
+			}
+		}
+		return far
+	}
+	return from // it can only fill, or only empty
+}
+
+// headBetween is the head at which a space's inflow vanishes, which is not negative at lo and not positive at hi.
+func (r *Run) headBetween(i int, lo, flo, hi, fhi float64, s *state) float64 {
 	side := 0
 	for range 200 {
 		x := (lo*fhi - hi*flo) / (fhi - flo)
@@ -55,7 +91,7 @@ func (r *Run) brimHead(i int, s *state) (head float64, pinned bool) {
 		}
 		f := r.inflowAt(i, x, s)
 		if f == 0 || hi-lo < 1e-15*r.size {
-			return x, false
+			return x
 		}
 		if f > 0 {
 			lo, flo = x, f
@@ -71,7 +107,7 @@ func (r *Run) brimHead(i int, s *state) (head float64, pinned bool) {
 			side = -1
 		}
 	}
-	return (lo + hi) / 2, false
+	return (lo + hi) / 2
 }
 
 // inflowAt is what flows into a space at a head of it, m³/s.
@@ -98,9 +134,27 @@ func (r *Run) plainFlow(p *port, s *state) float64 {
 	p.look(b.balance.Pose.Up)
 	if p.Pump != 0 {
 		r.pump(p, s)
-		return p.flow
+		return p.water.flow
 	}
 	r.flowEvaluations++
-	from, to := r.side(p.From, b, s), r.side(p.To, b, s)
-	return p.law.Water(&p.view, &r.vessel.Water, from, to).Rate
+	from, to := r.side(p.From, b.balance.Pose.Sea, s), r.side(p.To, b.balance.Pose.Sea, s)
+	p.water.still()
+	p.water.flow = p.law.Water(&p.view, &r.vessel.Water, from, to).Rate
+	if p.breathes {
+		r.exchange(p, from, to)
+	}
+	return p.water.flow
+}
+
+// plainAir is a port's flow of air, m³/s at one atmosphere, at the present pressures.
+func (r *Run) plainAir(p *port, s *state) float64 {
+	if !p.breathes || p.Pump != 0 {
+		return 0
+	}
+	b := &r.bodies[p.body]
+	from, to := r.side(p.From, b.balance.Pose.Sea, s), r.side(p.To, b.balance.Pose.Sea, s)
+	p.air.still()
+	p.air.flow = p.law.Air(&p.view, &r.vessel.Water, &r.vessel.Air, from, to).Rate / r.vessel.Air.Density
+	r.exchange(p, from, to)
+	return p.air.flow
 }

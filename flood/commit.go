@@ -4,10 +4,11 @@ import (
 	"math"
 
 	"github.com/byhead/byhead/compartment"
+	"github.com/byhead/byhead/hydro"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// ledger keeps account of the water: what was there, and what came in from outside less what went out.
+// ledger keeps account of the water, or of the air: what was there, and what came in from outside less what went out.
 type ledger struct {
 	start   float64 // m³
 	in      float64 // m³, net
@@ -34,7 +35,7 @@ func (l *ledger) enter(volume float64) {
 func (r *Run) commit(h float64) {
 	r.turn(&r.next)
 	r.noteOnTheWay(h)
-	r.accountFor(r.crossed)
+	r.accountFor()
 	r.rememberPast(h)
 	r.next.time = r.now.time + h
 	r.now, r.next = r.next, r.now
@@ -47,9 +48,10 @@ func (r *Run) rememberPast(h float64) {
 	r.hasPast, r.pastLength = true, h/2
 }
 
-// accountFor enters what went through each port, m³.
-func (r *Run) accountFor(crossed []float64) {
-	for j, w := range crossed {
+// accountFor enters what went through each port in the step. Of air what counts is that of the airtight spaces: all else is the
+// outside.
+func (r *Run) accountFor() {
+	for j, w := range r.crossed {
 		p := &r.ports[j]
 		r.book.crossed += math.Abs(w)
 		if p.From == compartment.Outside {
@@ -58,7 +60,27 @@ func (r *Run) accountFor(crossed []float64) {
 		if p.To == compartment.Outside {
 			r.book.enter(-w)
 		}
+		if air := r.blown[j]; air != 0 {
+			r.airBook.crossed += math.Abs(air)
+			if !r.trapped(p.From) {
+				r.airBook.enter(air)
+			}
+			if !r.trapped(p.To) {
+				r.airBook.enter(-air)
+			}
+		}
 	}
+}
+
+// airs is the air in each space that has its own, m³ at one atmosphere.
+func (r *Run) airs(s *state) []float64 {
+	var all []float64
+	for i := range r.spaces {
+		if sp := &r.spaces[i]; sp.holdsAir() {
+			all = append(all, s.excess[i]+(sp.capacity-s.water[i]))
+		}
+	}
+	return all
 }
 
 // turn finds the rate of change of the poses at a state whose equations are the last that were solved: H·ṗ = −Σ C·V̇.
@@ -117,19 +139,25 @@ func (r *Run) restart() {
 	r.settleWaters(&r.now)
 	for i := range r.spaces {
 		sp := &r.spaces[i]
-		sp.byHead, sp.pinned = r.now.water[i] >= sp.fullFrom()*sp.capacity, false
+		sp.byHead, sp.pinned = sp.airless || sp.gas < 0 && r.now.water[i] >= sp.fullFrom()*sp.capacity, false
 		w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
-		if !sp.byHead {
+		switch {
+		case !sp.byHead:
 			r.now.head[i] = w.Level
-		} else {
+		case !sp.airless:
 			r.now.head[i] = math.Max(r.now.head[i], w.High)
 		}
 	}
+	r.pressurise(&r.now)
 	if s := &r.trial[0]; r.beginFlows(s) {
 		copy(r.from, r.now.water)
+		copy(r.fromAir, r.now.excess)
 		if r.solve(0, r.from, s) == found {
 			r.now.copyFrom(s)
+			copy(r.now.water, r.from) // as it was, to the last bit
+			copy(r.now.excess, r.fromAir)
 		}
+		r.fetchAirs(&r.now)
 	}
 	r.turn(&r.now)
 	r.length, r.limit = r.firstLength(), ByEvent
@@ -141,7 +169,10 @@ func (r *Run) chooseUnknowns() {
 		sp := &r.spaces[i]
 		sp.pinned = false
 		sp.brimmed = sp.brimmed && r.now.water[i] >= reopens*sp.capacity
-		sp.byHead = r.now.water[i] > sp.capacity/2
+		sp.byHead = sp.airless || r.now.water[i] > sp.capacity/2
+		if sp.holdsAir() && sp.capacity-r.now.water[i] > 2*reopensShare*sp.capacity {
+			sp.lostAt = reopensShare
+		}
 		if head, _ := r.head(i, &r.now); !math.IsInf(head, -1) {
 			r.now.head[i] = head
 		}
@@ -156,19 +187,22 @@ func (r *Run) beginFlows(s *state) bool {
 		return false
 	}
 	r.balanceBrims(s)
+	r.balanceAirs(s)
 	for j := range r.ports {
 		p := &r.ports[j]
-		s.rate[j] = 0
+		s.rate[j], s.gust[j] = 0, 0
 		if !p.open {
 			continue
 		}
-		s.rate[j] = r.plainFlow(p, s)
+		s.rate[j], s.gust[j] = r.plainFlow(p, s), r.plainAir(p, s)
 		if p.Pump == 0 {
-			r.evaluate(j, s) // for the difference of heads
-			s.speed[j] = p.speedAt(r.weight * p.drop)
+			r.evaluate(j, s) // for the differences of pressure
+			s.speed[j] = p.waterLaw().speedAt(r.weight * p.water.drop)
+			s.blow[j] = p.airLaw(r.vessel.Air.Density).speedAt(p.air.drop)
 		}
 	}
 	copy(s.water, r.now.water) // not what the heads make of it, to the last bit
+	copy(s.excess, r.now.excess)
 	r.now.copyFrom(s)
 	return true
 }
@@ -186,6 +220,14 @@ func (r *Run) firstLength() float64 {
 	for i := range r.spaces {
 		if gain := math.Abs(r.from[i]); gain > 0 {
 			h = math.Min(h, share*r.spaces[i].capacity/gain)
+		}
+	}
+	clear(r.fromAir)
+	r.addAir(r.fromAir, r.now.rate, r.now.gust, 1)
+	for i := range r.spaces {
+		if gain := math.Abs(r.fromAir[i]); gain > 0 {
+			sp := &r.spaces[i]
+			h = math.Min(h, share*r.weight*r.size*(sp.capacity-r.now.water[i])/(gain*hydro.Atmosphere))
 		}
 	}
 	return math.Max(h, 10*r.shortest())

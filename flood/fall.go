@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"github.com/byhead/byhead/compartment"
+	"github.com/byhead/byhead/hydro"
 )
 
 // fallOff carries the run over the edge of a rest: for an instant the waters go on with the flows they have, and the bodies
@@ -47,17 +48,34 @@ func (r *Run) untilBrim() float64 {
 			least = math.Min(least, -r.now.water[i]/r.from[i]/2)
 		}
 	}
-	return math.Max(least, r.shortest())
+	return math.Min(math.Max(least, r.shortest()), r.untilPressed())
+}
+
+// untilPressed is how long the present flows may go on until the first pressure of an air has changed by a hundredth of the
+// hull's length of water, s.
+func (r *Run) untilPressed() float64 {
+	least := math.Inf(1)
+	clear(r.fromAir)
+	r.addAir(r.fromAir, r.now.rate, r.now.gust, 1)
+	for i, gain := range r.fromAir {
+		if gain != 0 {
+			room := r.spaces[i].capacity - r.now.water[i]
+			least = math.Min(least, 0.01*r.size*r.weight*room/(hydro.Atmosphere*math.Abs(gain)))
+		}
+	}
+	return least
 }
 
 // creep moves the waters by the flows they have for a very short time.
 func (r *Run) creep(h float64) {
 	for j := range r.crossed {
-		r.crossed[j] = h * r.now.rate[j]
+		r.crossed[j], r.blown[j] = h*r.now.rate[j], h*r.now.gust[j]
 	}
 	r.moveWaters()
-	r.accountFor(r.crossed)
+	r.moveAirs()
+	r.accountFor()
 	copy(r.now.water, r.next.water)
+	copy(r.now.excess, r.next.excess)
 	r.now.time += h
 }
 

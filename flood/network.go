@@ -11,13 +11,21 @@ import (
 // space is a space in a run.
 type space struct {
 	*compartment.Space
-	body     int     // index into Run.bodies
-	local    int     // index into the body's own spaces
-	capacity float64 // m³
-	byHead   bool    // the unknown of a step is its head, not its water: see equations
-	pinned   bool    // full to the brim, yet not under pressure
-	brimmed  bool    // it has filled, and has not since lost more than reopens it
+	body       int     // index into Run.bodies
+	local      int     // index into the body's own spaces
+	capacity   float64 // m³
+	byHead     bool    // the unknown of a step is its head, not its water: see equations
+	pinned     bool    // full to the brim, yet not under pressure
+	brimmed    bool    // it has filled, and has not since lost more than reopens it
+	gas        int     // number of its air pressure among the unknowns; −1: the air comes and goes freely
+	airless    bool    // airtight, and its air is lost
+	quick      bool    // its air finds its balance in no time: see balanceAirs
+	lastChange float64 // of the pressure of its air, in the present search for a stage's state, Pa
+	lostAt     float64 // share of the capacity under which the air that is left is lost: see loseAir
 }
+
+// holdsAir tells that the space has air of its own.
+func (sp *space) holdsAir() bool { return sp.gas >= 0 && !sp.airless }
 
 // body is something that floats in a run.
 type body struct {
@@ -31,24 +39,45 @@ type body struct {
 
 // port is a passage in a run. Its unknown is not the flow but the nominal speed v that would cross its area at the present
 // difference of heads, Δp = Creep·v + Jet·v|v|. In it the flow is smooth where it is infinitely steep in Δp: Newton's
-// iteration on Q(Δp) goes round in circles over that edge, on this parabola it does not.
+// iteration on Q(Δp) goes round in circles over that edge, on this parabola it does not. Air has a nominal speed of its own.
 type port struct {
 	*compartment.Passage
-	body   int // whose up direction it is seen in
-	open   bool
-	least  float64 // capacity of the lesser of its spaces, m³
-	centre r3.Vec
-	law    hydro.Orifice
-	view   hydro.View
-	seen   r3.Vec // the up direction of view
+	body     int // whose up direction it is seen in
+	open     bool
+	least    float64 // capacity of the lesser of its spaces, m³
+	centre   r3.Vec
+	law      hydro.Orifice
+	view     hydro.View
+	seen     r3.Vec // the up direction of view
+	breathes bool   // a side is airtight
+	upper    int    // of a hole wide enough for water and air to pass each other: the side that its normal leads to; else noSide
 
-	// of the last evaluation: the flow as a linear function of the heads on its two sides
-	flow     float64 // m³/s at the present heads, by the tangent at the nominal speed
-	byA, byB float64 // its derivatives with respect to the heads, m²/s
-	drop     float64 // difference of heads, m, both counted from the lowest point of the opening that can flow
-	wetA     bool    // whether the drop follows that side's head
-	wetB     bool
-	wet      float64 // area under water on one side at least, m²
+	water stream  // of the last evaluation
+	air   stream  // the same, of air at one atmosphere
+	wet   float64 // area under water on one side at least, m²
+}
+
+// stream is the flow of water, or of air, through a port, as a linear function of what stands on its two sides.
+type stream struct {
+	flow         float64 // m³/s at the present state, by the tangent at the nominal speed
+	byA, byB     float64 // its derivatives by the levels on the two sides, the pressures there following, m²/s
+	pushA, pushB float64 // its derivatives by the pressures of the air there, m³/s/Pa
+	drop         float64 // what drives it, m of head for water, Pa for air
+	feelsA       bool    // whether the drop follows that side's level
+	feelsB       bool
+}
+
+// still is no flow, whatever moves.
+func (t *stream) still() { *t = stream{} }
+
+// scale multiplies the flow and its derivatives.
+func (t *stream) scale(f float64) {
+	t.flow, t.byA, t.byB, t.pushA, t.pushB = f*t.flow, f*t.byA, f*t.byB, f*t.pushA, f*t.pushB
+}
+
+// idle tells that nothing flows and nothing would by a small change.
+func (t *stream) idle() bool {
+	return t.flow == 0 && t.byA == 0 && t.byB == 0 && t.pushA == 0 && t.pushB == 0
 }
 
 // look brings the port's view up to date.
@@ -74,72 +103,128 @@ func (sp *space) fullFrom() float64 {
 	return brim
 }
 
-// head is the height along up to which the water of a space would rise, m; full tells that the space has no surface.
+// head is the height along up of the water's surface in a space, m, or of one that is full, to which it would rise.
 func (r *Run) head(i int, s *state) (head float64, full bool) {
 	sp := &r.spaces[i]
 	w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
 	switch {
+	case sp.airless:
+		return s.head[i], true
+	case sp.gas >= 0:
 	case w.Volume >= brim*sp.capacity, sp.brimmed && w.Volume >= reopens*sp.capacity && s.head[i] >= w.High:
 		return math.Max(w.High, s.head[i]), true
-	case w.Volume <= 0:
+	}
+	if w.Volume <= 0 {
 		return math.Inf(-1), false
 	}
 	return w.Level, false
 }
 
-// side is what stands on one side of a port: a space, or the sea.
-func (r *Run) side(index int, b *body, s *state) hydro.Side {
+// side is what stands on one side of a port: a space, or the sea, at that height.
+func (r *Run) side(index int, sea float64, s *state) hydro.Side {
 	if index == compartment.Outside {
-		sea := b.balance.Pose.Sea
 		return hydro.Side{Surface: sea, Head: sea}
 	}
 	head, full := r.head(index, s)
 	if full {
 		return hydro.Side{Surface: math.Inf(1), Head: head}
 	}
-	return hydro.Side{Surface: head, Head: head}
+	if r.spaces[index].gas < 0 {
+		return hydro.Side{Surface: head, Head: head}
+	}
+	return hydro.Side{Surface: head, Head: head + s.press[index]/r.weight, Air: s.press[index]}
 }
 
-// evaluate finds the flow of a port at its nominal speed, and from it the flow at the present heads, linearised.
+// evaluate finds the flows of a port at its nominal speeds, and from them the flows at the present state, linearised.
 func (r *Run) evaluate(j int, s *state) {
 	p := &r.ports[j]
 	b := &r.bodies[p.body]
 	p.look(b.balance.Pose.Up)
+	p.water.still()
+	p.air.still()
 	if p.Pump != 0 {
 		r.pump(p, s)
 		return
 	}
 	r.flowEvaluations++
-	from, to := r.side(p.From, b, s), r.side(p.To, b, s)
-	floor := p.view.Low
-	if math.Min(from.Head, to.Head) <= floor { // the jet's own surface has to be overcome first
-		floor += p.law.JetTension / r.weight
+	sea := b.balance.Pose.Sea
+	from, to := r.side(p.From, sea, s), r.side(p.To, sea, s)
+	s.speed[j] = r.pour(p, s.speed[j], from, to)
+	r.fade(p, s)
+	if p.breathes {
+		s.blow[j] = r.breathe(p, s.blow[j], from, to)
+		r.fadeAir(p, s)
+		r.exchange(p, from, to)
 	}
-	ha, hb := max(from.Head, floor), max(to.Head, floor)
-	p.drop, p.wetA, p.wetB = ha-hb, from.Head > floor, to.Head > floor
-	if !p.wetA && !p.wetB {
-		p.flow, p.byA, p.byB, p.drop, s.speed[j] = 0, 0, 0, 0, 0
-		return
+}
+
+// pour finds the flow of water through a port near a nominal speed, and returns that speed: another one where nothing stands
+// there to flow that way. The drop is that at the lowest point of the opening, where water flows if it does anywhere.
+func (r *Run) pour(p *port, v float64, from, to hydro.Side) float64 {
+	ha, wetA := r.headAt(from, p.view.Low, p.law.JetTension)
+	hb, wetB := r.headAt(to, p.view.Low, p.law.JetTension)
+	t, l := &p.water, p.waterLaw()
+	if drop := ha - hb; drop > 0 && !wetA || drop < 0 && !wetB || !wetA && !wetB {
+		p.wet = 0
+		return 0
 	}
-	p.wet = p.view.AreaBelow(math.Max(ha, hb))
-	if v := s.speed[j]; v > 0 && !p.wetA || v < 0 && !p.wetB { // nothing there to flow that way
-		s.speed[j] = p.speedAt(r.weight * p.drop)
+	t.drop, t.feelsA, t.feelsB = ha-hb, wetA, wetB
+	p.wet = p.view.AreaBelow(math.Min(p.view.High, math.Max(from.Surface, to.Surface)))
+	if v > 0 && !wetA || v < 0 && !wetB {
+		v = l.speedAt(r.weight * t.drop)
 	}
 	// the head on the higher side is put where the nominal speed has it
-	driven := p.pressure(s.speed[j]) / r.weight
-	var missA, missB float64
-	if v := s.speed[j]; v > 0 || v == 0 && p.drop >= 0 {
-		from = shifted(from, hb+driven)
-		missA = ha - from.Head
+	driven := l.pressure(v) / r.weight
+	var f hydro.Flow
+	if v > 0 || v == 0 && t.drop >= 0 {
+		miss := t.drop - driven
+		f = p.law.Water(&p.view, &r.vessel.Water, r.shifted(p.From, from, -miss), to)
+		t.flow = f.Rate + r.follows(p.From, f.ByA, f.ByAir)*miss
 	} else {
-		to = shifted(to, ha-driven)
-		missB = hb - to.Head
+		miss := driven - t.drop
+		f = p.law.Water(&p.view, &r.vessel.Water, from, r.shifted(p.To, to, -miss))
+		t.flow = f.Rate + r.follows(p.To, f.ByB, -f.ByAir)*miss
 	}
-	f := p.law.Water(&p.view, &r.vessel.Water, from, to)
-	p.byA, p.byB = f.ByA, f.ByB
-	p.flow = f.Rate + f.ByA*missA + f.ByB*missB
-	r.fade(p, s)
+	t.byA, t.byB, t.pushA, t.pushB = f.ByA, f.ByB, f.ByAir, -f.ByAir
+	return v
 }
+
+// waterLaw and airLaw are the laws of the nominal speeds, air at one atmosphere.
+func (p *port) waterLaw() parabola { return parabola{p.law.Creep, p.law.Jet} }
+func (p *port) airLaw(density float64) parabola {
+	return parabola{p.law.AirCreep, p.law.AirJet * density}
+}
+
+// headAt is the pressure on one side of an opening at a height, as a head, and whether that height is under water there. A
+// dry side counts with what a jet into it loses to its own surface.
+func (r *Run) headAt(side hydro.Side, height, tension float64) (head float64, wet bool) {
+	if side.Surface > height {
+		return side.Head, true
+	}
+	return height + (side.Air+tension)/r.weight, false
+}
+
+// shifted is a side with its head at another height: by its level, or where it has air of its own, by the pressure of that.
+func (r *Run) shifted(index int, s hydro.Side, by float64) hydro.Side {
+	s.Head += by
+	if r.trapped(index) {
+		s.Air += by * r.weight
+	} else {
+		s.Surface += by // that of a full space is infinite, and stays
+	}
+	return s
+}
+
+// follows is the derivative by the head as shifted moves it, from those by the level and by the pressure.
+func (r *Run) follows(index int, byLevel, byPressure float64) float64 {
+	if r.trapped(index) {
+		return byPressure * r.weight
+	}
+	return byLevel
+}
+
+// trapped tells whether a side of a port has air of its own.
+func (r *Run) trapped(index int) bool { return index >= 0 && r.spaces[index].holdsAir() }
 
 // filmShare of a space's capacity is the film of water that leaves it ever more slowly: a hole at the lowest point would
 // empty it in a finite time with an infinitely steep end, in which no step can be found.
@@ -147,9 +232,10 @@ const filmShare = 1e-9
 
 // fade lets the outflow of a space with no more than a film of water fade with that.
 func (r *Run) fade(p *port, s *state) {
-	source, slope := p.From, &p.byA
-	if p.flow < 0 {
-		source, slope = p.To, &p.byB
+	t := &p.water
+	source, slope := p.From, &t.byA
+	if t.flow < 0 {
+		source, slope = p.To, &t.byB
 	}
 	if source == compartment.Outside {
 		return
@@ -160,19 +246,9 @@ func (r *Run) fade(p *port, s *state) {
 	if sp.byHead || x >= 1 {
 		return
 	}
-	x = max(0, x)
-	flow := p.flow
-	p.flow, p.byA, p.byB = x*flow, x*p.byA, x*p.byB
+	flow := t.flow
+	t.scale(max(0, x))
 	*slope += flow / film * r.areaOf(sp)
-}
-
-// shifted is a side with its head, and its surface if it has one, at another height.
-func shifted(s hydro.Side, head float64) hydro.Side {
-	if !math.IsInf(s.Surface, 1) {
-		s.Surface = head
-	}
-	s.Head = head
-	return s
 }
 
 // pump runs at its rate until its source is dry: over the last millionth of the source's room it fades, so that what
@@ -180,11 +256,11 @@ func shifted(s hydro.Side, head float64) hydro.Side {
 // a second: what has no way out is not forced in. Both fade by straight lines, and on a little beyond nothing: Newton's
 // iteration comes to rest on a bent line, and not on a curve with two level ends.
 func (r *Run) pump(p *port, s *state) {
-	p.flow, p.byA, p.byB, p.drop, p.wetA, p.wetB = p.Pump, 0, 0, 0, false, false
-	source, sink, bySource, bySink := p.From, p.To, &p.byA, &p.byB
-	p.wetA, p.wetB = p.From >= 0, p.To >= 0
+	t := &p.water
+	t.flow = p.Pump
+	source, sink, bySource, bySink := p.From, p.To, &t.byA, &t.byB
 	if p.Pump < 0 {
-		source, sink, bySource, bySink = p.To, p.From, &p.byB, &p.byA
+		source, sink, bySource, bySink = p.To, p.From, &t.byB, &t.byA
 	}
 	f, g := 1.0, 1.0
 	if source >= 0 {
@@ -203,22 +279,23 @@ func (r *Run) pump(p *port, s *state) {
 		}
 	}
 	*bySource *= g
-	p.flow *= f * g
+	t.flow *= f * g
 }
 
 const pumpFade = 1e-6
 
-// pressure is Δp at a nominal speed, Pa, and slope its derivative.
-func (p *port) pressure(v float64) float64 { return (p.law.Creep + p.law.Jet*math.Abs(v)) * v }
-func (p *port) slope(v float64) float64    { return p.law.Creep + 2*p.law.Jet*math.Abs(v) }
+// parabola is Δp = creep·v + jet·v|v|.
+type parabola struct{ creep, jet float64 }
 
-// speedAt is the nominal speed at Δp.
-func (p *port) speedAt(dp float64) float64 {
+// pressure is Δp at a nominal speed, Pa, slope its derivative, and speedAt the nominal speed at Δp.
+func (l parabola) pressure(v float64) float64 { return (l.creep + l.jet*math.Abs(v)) * v }
+func (l parabola) slope(v float64) float64    { return l.creep + 2*l.jet*math.Abs(v) }
+func (l parabola) speedAt(dp float64) float64 {
 	a := math.Abs(dp)
 	if a == 0 {
 		return 0
 	}
-	return math.Copysign(2*a/(p.law.Creep+math.Sqrt(p.law.Creep*p.law.Creep+4*p.law.Jet*a)), dp)
+	return math.Copysign(2*a/(l.creep+math.Sqrt(l.creep*l.creep+4*l.jet*a)), dp)
 }
 
 // areaOf is by how much water a space rises a metre, m²: the free surface, or where that is a corner, the water over its

@@ -36,7 +36,8 @@ type Result struct {
 	Warnings     []Warning
 	WaterBalance float64 // m³: in less out less present, plus the start
 	WaterCrossed float64 // m³ that went through openings, all added up
-	AirBalance   float64 // kg
+	AirBalance   float64 // kg, of the air of airtight spaces: in less out less present, plus the start
+	AirCrossed   float64 // kg that went through openings of such spaces, all added up
 	GaveUp       *Failure
 	Stats        Stats
 }

@@ -28,9 +28,9 @@ type Run struct {
 	pastLength      float64 // s between past and now
 	trial           [stages]state
 	between         state // scratch of interpolation
-	from            []float64
-	rates           [stages][]float64
-	crossed         []float64 // m³ through each port in the step
+	from, fromAir   []float64
+	rates, gusts    [stages][]float64
+	crossed, blown  []float64 // m³ of water, and of air at one atmosphere, through each port in the step
 	peak            []float64 // of each space: see keepPeaks
 	bent            float64   // how far Newton's iteration is from straight: next change / change²
 
@@ -42,7 +42,10 @@ type Run struct {
 	watch       []watch
 	switches
 	story
-	book        ledger
+	book        ledger  // of water
+	airBook     ledger  // of air at one atmosphere
+	airtight    bool    // a space is
+	throttled   bool    // waters were held back at the end of the attempted step
 	allowed     float64 // how large a change may be left in a stage
 	largest     float64 // capacity of the largest space, m³
 	startHeight float64 // of the keel line's middle over the sea at the start, m
@@ -91,11 +94,6 @@ func available(v *compartment.Vessel, set Settings) error {
 	case len(v.Spec.Joints) > 0:
 		return &Unavailable{"a hull that comes apart (joints)"}
 	}
-	for _, s := range v.Spaces {
-		if s.Airtight {
-			return &Unavailable{fmt.Sprintf("trapped air (airtight, in %s)", s.Name)}
-		}
-	}
 	return nil
 }
 
@@ -123,7 +121,8 @@ func (r *Run) addBody(b *compartment.Body) {
 	r.bodies = append(r.bodies, body{Body: b, floater: f, water: make([]float64, len(b.Spaces))})
 	for i, s := range b.Spaces {
 		r.bodies[k].spaces = append(r.bodies[k].spaces, len(r.spaces))
-		r.spaces = append(r.spaces, space{Space: s, body: k, local: i, capacity: s.Capacity()})
+		r.spaces = append(r.spaces, space{Space: s, body: k, local: i, capacity: s.Capacity(), gas: -1, lostAt: reopensShare})
+		r.airtight = r.airtight || s.Airtight
 	}
 }
 
@@ -131,11 +130,15 @@ func (r *Run) addBody(b *compartment.Body) {
 func (r *Run) addPorts() {
 	for _, p := range r.vessel.Passages {
 		q := port{Passage: p, centre: p.Figure.Centre(), law: p.Law, open: p.Joint < 0, seen: r3.Vec{X: math.NaN()}}
-		q.least = math.Inf(1)
+		q.least, q.upper = math.Inf(1), noSide
 		for _, i := range [2]int{p.From, p.To} {
 			if i >= 0 {
 				q.least = min(q.least, r.spaces[i].capacity)
+				q.breathes = q.breathes || r.spaces[i].Airtight
 			}
+		}
+		if q.breathes {
+			q.upper = r.upperSide(p)
 		}
 		r.ports = append(r.ports, q)
 	}
@@ -144,13 +147,21 @@ func (r *Run) addPorts() {
 // makeRoom allocates all that a step needs.
 func (r *Run) makeRoom() {
 	n, p, k := len(r.spaces), len(r.ports), len(r.bodies)
+	gas := n
+	for i := range r.spaces {
+		if r.spaces[i].Airtight {
+			r.spaces[i].gas = gas
+			gas++
+		}
+	}
 	for _, s := range []*state{&r.now, &r.next, &r.past, &r.between} {
 		*s = newState(n, p, k)
 	}
 	for i := range r.trial {
 		r.trial[i] = newState(n, p, k)
-		r.rates[i] = make([]float64, p)
+		r.rates[i], r.gusts[i] = make([]float64, p), make([]float64, p)
 	}
+	r.fromAir, r.blown = make([]float64, n), make([]float64, p)
 	r.from, r.crossed, r.levels, r.peak = make([]float64, n), make([]float64, p), make([]float64, n), make([]float64, n)
 	r.eq = newEquations(r)
 }
@@ -171,14 +182,16 @@ func (r *Run) begin() {
 			r.failedStart = true
 		}
 	}
-	r.book.open(r.now.water)
 	r.startStory()
 	for i := range r.spaces {
 		sp := &r.spaces[i]
 		sp.brimmed = r.now.water[i] >= brim*sp.capacity
-		r.filled[i] = sp.brimmed
+		sp.airless = sp.brimmed && sp.gas >= 0
+		r.filled[i], r.airLost[i] = sp.brimmed, sp.airless
 		r.now.head[i] = r.now.pose[sp.body].Sea
 	}
+	r.book.open(r.now.water)
+	r.airBook.open(r.airs(&r.now))
 	r.startSwitches()
 	r.startWatches()
 	r.restart()

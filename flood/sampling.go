@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"github.com/byhead/byhead/compartment"
+	"github.com/byhead/byhead/hydro"
 )
 
 // startSamples lays out the sample and takes the one at time 0.
@@ -78,7 +79,7 @@ func (r *Run) take(s *state, event bool) {
 		r.sample.Spaces[i] = r.spaceSample(i, s)
 	}
 	for j := range r.ports {
-		r.sample.Passages[j].Water = s.rate[j]
+		r.sample.Passages[j].Water, r.sample.Passages[j].Air = s.rate[j], r.gustAtSource(j, s)
 	}
 	r.set.Samples(&r.sample)
 }
@@ -150,10 +151,26 @@ func (r *Run) spaceSample(i int, s *state) SpaceSample {
 	sp := &r.spaces[i]
 	w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
 	out := SpaceSample{Name: sp.Name, Water: s.water[i], Depth: math.Max(0, w.Level-w.Low)}
-	if head, full := r.head(i, s); full {
+	switch head, full := r.head(i, s); {
+	case full:
 		out.Full, out.Air = true, r.weight*(head-w.High)
+	case sp.gas >= 0:
+		out.Air = s.press[i]
 	}
 	return out
+}
+
+// gustAtSource is a port's flow of air, m³/s at the density on the side that it comes from.
+func (r *Run) gustAtSource(j int, s *state) float64 {
+	p := &r.ports[j]
+	source := p.From
+	if s.gust[j] < 0 {
+		source = p.To
+	}
+	if !r.trapped(source) {
+		return s.gust[j]
+	}
+	return s.gust[j] / (1 + s.press[source]/hydro.Atmosphere)
 }
 
 // Pose is how a body lies now, by its index in the result's sections.

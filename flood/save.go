@@ -12,6 +12,11 @@ import (
 type saved struct {
 	Time, PastTime                 float64
 	Water, Head, Speed, Rate       []float64
+	Excess, Press, Blow, Gust      []float64
+	PastPress, PastBlow            []float64
+	Airless, AirLost               []bool
+	LostAt                         []float64
+	AirBook                        [4]float64
 	Pose, Turning                  []compartment.Pose
 	PastWater, PastHead, PastSpeed []float64
 	PastPose                       []compartment.Pose
@@ -53,7 +58,10 @@ type savedSection struct {
 func (r *Run) Save() ([]byte, error) {
 	s := saved{
 		Time: r.now.time, Water: r.now.water, Head: r.now.head, Speed: r.now.speed, Rate: r.now.rate,
-		Pose: r.now.pose, Turning: r.now.turning,
+		Excess: r.now.excess, Press: r.now.press, Blow: r.now.blow, Gust: r.now.gust,
+		PastPress: r.past.press, PastBlow: r.past.blow, AirLost: r.airLost,
+		AirBook: [4]float64{r.airBook.start, r.airBook.in, r.airBook.crossed, r.airBook.lost},
+		Pose:    r.now.pose, Turning: r.now.turning,
 		PastTime: r.past.time, PastWater: r.past.water, PastHead: r.past.head, PastSpeed: r.past.speed, PastPose: r.past.pose,
 		HasPast: r.hasPast, FailedStart: r.failedStart,
 		PastLength: r.pastLength, Bent: r.bent, Length: r.length, Limit: r.limit,
@@ -66,6 +74,7 @@ func (r *Run) Save() ([]byte, error) {
 	for i := range r.spaces {
 		sp := &r.spaces[i]
 		s.ByHead, s.Brimmed = append(s.ByHead, sp.byHead), append(s.Brimmed, sp.brimmed)
+		s.Airless, s.LostAt = append(s.Airless, sp.airless), append(s.LostAt, sp.lostAt)
 		s.Level = append(s.Level, r.bodies[sp.body].floater.Surfaces()[sp.local].Level)
 	}
 	for j := range r.ports {
@@ -122,6 +131,12 @@ func (r *Run) restore(s *saved) {
 	copy(r.now.head, s.Head)
 	copy(r.now.speed, s.Speed)
 	copy(r.now.rate, s.Rate)
+	copy(r.now.excess, s.Excess)
+	copy(r.now.press, s.Press)
+	copy(r.now.blow, s.Blow)
+	copy(r.now.gust, s.Gust)
+	copy(r.past.press, s.PastPress)
+	copy(r.past.blow, s.PastBlow)
 	copy(r.now.pose, s.Pose)
 	copy(r.now.turning, s.Turning)
 	copy(r.past.water, s.PastWater)
@@ -136,9 +151,11 @@ func (r *Run) restore(s *saved) {
 	r.gain, r.gainBefore, r.nextSample, r.startHeight = s.Gain, s.GainBefore, s.NextSample, s.StartHeight
 	r.book = ledger{start: s.Start, in: s.In, crossed: s.Crossed, lost: s.Lost}
 	r.flowEvaluations, r.stats = s.FlowEvaluations, s.Stats
+	r.airBook = ledger{start: s.AirBook[0], in: s.AirBook[1], crossed: s.AirBook[2], lost: s.AirBook[3]}
+	r.airLost = s.AirLost
 	for i := range r.spaces {
 		sp := &r.spaces[i]
-		sp.byHead, sp.brimmed = s.ByHead[i], s.Brimmed[i]
+		sp.byHead, sp.brimmed, sp.airless, sp.lostAt = s.ByHead[i], s.Brimmed[i], s.Airless[i], s.LostAt[i]
 	}
 	r.settleWaters(&r.now) // the surfaces that the next step begins with
 	copy(r.levels, s.Level)
@@ -179,12 +196,21 @@ func (r *Run) Change(v *compartment.Vessel) error {
 		r.ports[i].Passage, r.ports[i].law = v.Passages[i], v.Passages[i].Law
 		r.ports[i].centre, r.ports[i].seen.X = v.Passages[i].Figure.Centre(), -2
 	}
+	for i, s := range v.Spaces {
+		if s.Airtight != r.spaces[i].Airtight {
+			return fmt.Errorf("flood: %s is airtight in one of the vessels only", s.Name)
+		}
+	}
 	r.vessel = v
 	b := &r.bodies[0]
 	b.Body = v.Whole
 	b.floater = compartment.NewFloater(v.Whole, v.Water.Density, true)
 	for i := range r.spaces {
-		r.spaces[i].Space, r.spaces[i].capacity = v.Whole.Spaces[i], v.Whole.Spaces[i].Capacity()
+		sp := &r.spaces[i]
+		if more := v.Whole.Spaces[i].Capacity() - sp.capacity; sp.holdsAir() {
+			r.now.excess[i] -= more // the air stays, its room does not
+		}
+		sp.Space, sp.capacity = v.Whole.Spaces[i], v.Whole.Spaces[i].Capacity()
 	}
 	r.restart()
 	r.survey(&r.now)

@@ -4,19 +4,22 @@ import (
 	"math"
 
 	"github.com/byhead/byhead/compartment"
+	"github.com/byhead/byhead/hydro"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // equations are those of one implicit stage,
 //
-//	V = base + hg·(inflow)   of every space
-//	0 = ∂E/∂pose             of every body
+//	V = base + hg·(inflow of water)                        of every space
+//	P·(capacity − V)/atm = base + hg·(inflow of air and water)   of every airtight space: Boyle's law
+//	0 = ∂E/∂pose                                           of every body
 //
 // linearised about a trial state: a sparse block of the spaces, and three columns and rows for each body's pose. The unknown
 // of a space that is less than half full is its water V, of which the head is a function; of one that is fuller it is its
 // head, of which the water is a function that goes on smoothly to V = capacity above the highest point. So a space fills,
 // stands under pressure and empties again by one and the same equation: once V cannot grow, what flows in flows out, and the
-// head is what makes it so.
+// head is what makes it so. The air of an airtight space is counted by its excess over the room it has, at one atmosphere, and
+// its unknown is the gauge pressure P: so both stay well known where the room is nearly gone.
 type equations struct {
 	spaces *profile
 	rest   []float64   // right-hand side of the spaces, then their change
@@ -32,10 +35,19 @@ func newEquations(r *Run) equations {
 	var pairs [][2]int
 	for i := range r.ports {
 		if p := &r.ports[i]; p.From >= 0 && p.To >= 0 {
-			pairs = append(pairs, [2]int{p.From, p.To})
+			for _, a := range r.unknownsOf(p.From) {
+				for _, b := range r.unknownsOf(p.To) {
+					pairs = append(pairs, [2]int{a, b})
+				}
+			}
 		}
 	}
-	n, k := len(r.spaces), 3*len(r.bodies)
+	n, k := r.unknowns(), 3*len(r.bodies)
+	for i := range r.spaces {
+		if g := r.spaces[i].gas; g >= 0 {
+			pairs = append(pairs, [2]int{i, g})
+		}
+	}
 	e := equations{
 		spaces: newProfile(n, pairs), rest: make([]float64, n),
 		schur: make([]float64, k*k), turn: make([]float64, k), pivots: make([]int, k),
@@ -45,6 +57,25 @@ func newEquations(r *Run) equations {
 		e.row = append(e.row, make([]float64, n))
 	}
 	return e
+}
+
+// unknowns is how many there are apart from the poses: one of each space's water, one of each airtight space's air.
+func (r *Run) unknowns() int {
+	n := len(r.spaces)
+	for i := range r.spaces {
+		if r.spaces[i].gas >= 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// unknownsOf are those of a space.
+func (r *Run) unknownsOf(i int) []int {
+	if g := r.spaces[i].gas; g >= 0 {
+		return []int{i, g}
+	}
+	return []int{i}
 }
 
 // verdict is how the search for a stage's state ended.
@@ -66,6 +97,9 @@ const (
 // The flows come back in s.rate, and s.water is made of base and of them, so that nothing is lost between spaces.
 func (r *Run) solve(hg float64, base []float64, s *state) verdict {
 	before, most := math.Inf(1), maxIterations
+	for i := range r.spaces {
+		r.spaces[i].lastChange = 0
+	}
 	if hg == 0 {
 		most = maxFromAfar
 	}
@@ -120,7 +154,7 @@ func (r *Run) allow(hg float64, s *state) {
 	r.allowed = iterationShare * r.set.Tolerance
 	flow, quiet := 0.0, r.quietFlow()
 	for j := range s.rate {
-		flow = math.Max(flow, math.Abs(s.rate[j]))
+		flow = math.Max(flow, math.Max(math.Abs(s.rate[j]), math.Abs(s.gust[j])))
 	}
 	if hg > 0 && flow < ebbing*quiet {
 		r.allowed = math.Min(r.allowed, math.Max(leastAllowed, iterationShare*hg*quiet/r.largest))
@@ -160,10 +194,14 @@ func (r *Run) weigh(s *state) (ok bool) {
 func (r *Run) fillSpaces(b *body, up r3.Vec, s *state) {
 	surfaces := b.floater.Surfaces()
 	for i, g := range b.spaces {
-		if r.spaces[g].byHead {
+		switch sp := &r.spaces[g]; {
+		case sp.airless:
+			b.floater.Level(i, up, sp.capacity)
+			s.water[g] = sp.capacity
+		case sp.byHead:
 			b.floater.Fill(i, up, s.head[g])
 			s.water[g] = surfaces[i].Volume
-		} else {
+		default:
 			b.floater.Level(i, up, s.water[g])
 			s.head[g] = surfaces[i].Level
 		}
@@ -207,11 +245,18 @@ func (r *Run) linearise(hg float64, base []float64, s *state) {
 	for i := range r.spaces {
 		e.rest[i] = r.toHold(i, base[i]) - s.water[i]
 		r.enterSpace(i)
+		if r.spaces[i].gas >= 0 {
+			r.enterAir(i, s)
+		}
 	}
 	for j := range r.ports {
-		if p := &r.ports[j]; p.open && (p.flow != 0 || p.byA != 0 || p.byB != 0) {
-			r.enter(p, p.From, -1)
-			r.enter(p, p.To, 1)
+		if p := &r.ports[j]; p.open && !(p.water.idle() && p.air.idle()) {
+			if p.From >= 0 {
+				r.enter(p, p.From, -1, s.press[p.From])
+			}
+			if p.To >= 0 {
+				r.enter(p, p.To, 1, s.press[p.To])
+			}
 		}
 	}
 	if r.set.Motion != Held {
@@ -225,7 +270,7 @@ func (r *Run) linearise(hg float64, base []float64, s *state) {
 // missing to the brim by rounding would else have to flow in within the stage, and the shorter the step the higher the head
 // for it.
 func (r *Run) toHold(i int, base float64) float64 {
-	if sp := &r.spaces[i]; sp.byHead && math.Abs(base-sp.capacity) <= (1-sp.fullFrom())*sp.capacity {
+	if sp := &r.spaces[i]; sp.airless || sp.byHead && math.Abs(base-sp.capacity) <= (1-sp.fullFrom())*sp.capacity {
 		return sp.capacity
 	}
 	return base
@@ -254,7 +299,7 @@ func (r *Run) enterSpace(i int) {
 
 // idleShare of a space's capacity per length of head ties a full one to the head it had: far under rounding wherever a real
 // opening leads out of it, and decisive where none does.
-const idleShare = 1e-15
+const idleShare = 1e-13
 
 // share is the factor of the flows in a space's equation.
 func (r *Run) share(i int) float64 {
@@ -267,22 +312,68 @@ func (r *Run) share(i int) float64 {
 	return r.eq.hg
 }
 
-// enter puts a port's flow, times sign, into the equation of one of its spaces.
-func (r *Run) enter(p *port, i int, sign float64) {
-	if i == compartment.Outside {
+// enterAir puts Boyle's law of an airtight space into its equation: how the excess of its air changes with the pressure and
+// with the room that the water leaves. A space without air keeps its pressure at nothing.
+func (r *Run) enterAir(i int, s *state) {
+	e, sp := &r.eq, &r.spaces[i]
+	if sp.airless {
+		e.spaces.add(sp.gas, sp.gas, 1)
+		e.rest[sp.gas] = 0
 		return
 	}
-	e, f := &r.eq, sign*r.share(i)
-	e.rest[i] += f * p.flow
-	if p.wetA {
-		r.enterHead(p, i, p.From, -f*p.byA)
+	share := s.press[i] / hydro.Atmosphere
+	room := sp.capacity - s.water[i]
+	if sp.quick { // the pressure is sought at which the flows keep it: see balanceAirs
+		e.rest[sp.gas] = 0
+		e.spaces.add(sp.gas, sp.gas, idleShare*room/hydro.Atmosphere)
+		return
 	}
-	if p.wetB {
-		r.enterHead(p, i, p.To, -f*p.byB)
+	e.rest[sp.gas] = r.fromAir[i] - share*room
+	e.spaces.add(sp.gas, sp.gas, room/hydro.Atmosphere)
+	if !sp.byHead {
+		e.spaces.add(sp.gas, i, -share)
+		return
+	}
+	w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
+	e.spaces.add(sp.gas, i, -share*w.Area)
+	if b := &r.bodies[sp.body]; r.set.Motion != Held {
+		e.column[3*sp.body][sp.gas] += share * w.Area * r3.Dot(w.Centre, b.balance.Pitch)
+		e.column[3*sp.body+1][sp.gas] += share * w.Area * r3.Dot(w.Centre, b.balance.Roll)
 	}
 }
 
-// enterHead puts coefficient × (change of the head on a side of a port) into the equation of space i.
+// enter puts a port's flows, times sign, into the equations of one of its spaces.
+func (r *Run) enter(p *port, i int, sign, press float64) {
+	r.enterStream(p, i, sign*r.share(i), &p.water)
+	if sp := &r.spaces[i]; sp.holdsAir() {
+		water, air := sign*r.eq.hg, sign*r.eq.hg
+		if sp.quick { // as crowdAt has it
+			air = sign
+			water = sign * (1 + press/hydro.Atmosphere)
+			r.eq.spaces.add(sp.gas, sp.gas, -sign*p.water.flow/hydro.Atmosphere)
+		}
+		r.enterStream(p, sp.gas, water, &p.water)
+		r.enterStream(p, sp.gas, air, &p.air)
+	}
+}
+
+// enterStream puts factor × a flow into an equation.
+func (r *Run) enterStream(p *port, row int, factor float64, t *stream) {
+	r.eq.rest[row] += factor * t.flow
+	r.enterHead(p, row, p.From, -factor*t.byA)
+	r.enterHead(p, row, p.To, -factor*t.byB)
+	r.enterPressure(row, p.From, -factor*t.pushA)
+	r.enterPressure(row, p.To, -factor*t.pushB)
+}
+
+// enterPressure puts coefficient × (change of the air's pressure in a space) into an equation.
+func (r *Run) enterPressure(row, of int, coefficient float64) {
+	if coefficient != 0 && r.trapped(of) {
+		r.eq.spaces.add(row, r.spaces[of].gas, coefficient)
+	}
+}
+
+// enterHead puts coefficient × (change of the level on a side of a port) into equation i.
 func (r *Run) enterHead(p *port, i, of int, coefficient float64) {
 	if coefficient == 0 {
 		return
@@ -435,20 +526,14 @@ func solveDense(a, x []float64, pivots []int) bool {
 // apply moves the trial state by the solution, and returns the size of the move: the largest share of a space's capacity, of
 // the hull's length, of a radian.
 func (r *Run) apply(hg float64, s *state) float64 {
-	e, size := &r.eq, 0.0
+	e, size := &r.eq, r.steady()
 	for j := range r.ports {
 		if r.ports[j].open {
 			size = math.Max(size, r.applyToPort(j, hg, s))
 		}
 	}
 	for i := range r.spaces {
-		if sp := &r.spaces[i]; sp.byHead {
-			s.head[i] = r.headAfter(i, s.head[i], e.rest[i])
-			size = math.Max(size, math.Abs(e.rest[i])/r.size)
-		} else {
-			s.water[i] = drained(s.water[i], e.rest[i], sp.capacity)
-			size = math.Max(size, math.Abs(e.rest[i])/sp.capacity)
-		}
+		size = math.Max(size, r.applyToSpace(i, s))
 	}
 	if r.set.Motion == Held {
 		return size
@@ -464,12 +549,64 @@ func (r *Run) apply(hg float64, s *state) float64 {
 	return size
 }
 
+// applyToSpace moves the water and the air of a space.
+func (r *Run) applyToSpace(i int, s *state) (size float64) {
+	e, sp := &r.eq, &r.spaces[i]
+	if sp.byHead {
+		s.head[i] = r.headAfter(i, s.head[i], e.rest[i])
+		size = math.Abs(e.rest[i]) / r.size
+	} else {
+		before := s.water[i]
+		s.water[i] = drained(before, e.rest[i], sp.capacity)
+		if sp.holdsAir() {
+			s.water[i] = math.Min(s.water[i], sp.capacity-(sp.capacity-before)*leastRoom)
+		}
+		size = math.Abs(e.rest[i]) / sp.capacity
+	}
+	if sp.holdsAir() {
+		least := (s.press[i]+hydro.Atmosphere)/4 - hydro.Atmosphere // an absolute pressure is not negative
+		s.press[i] = math.Max(least, s.press[i]+e.rest[sp.gas])
+	}
+	return size
+}
+
+// steady holds back the changes of pressures that go to and fro, and returns the size of the largest of all as it came out.
+func (r *Run) steady() (size float64) {
+	for i := range r.spaces {
+		if sp := &r.spaces[i]; sp.holdsAir() {
+			change := &r.eq.rest[sp.gas]
+			size = math.Max(size, math.Abs(*change)/(r.weight*r.size))
+			*change = sp.steadied(*change)
+		}
+	}
+	return size
+}
+
+// steadied is a change of the pressure of an air, at most half of the last one where it goes back: water and air take turns at
+// an opening, and Newton's tangents over that bend can lead to and fro for ever.
+func (sp *space) steadied(change float64) float64 {
+	if change*sp.lastChange < 0 {
+		change = math.Copysign(math.Min(math.Abs(change), math.Abs(sp.lastChange)/2), change)
+	}
+	sp.lastChange = change
+	return change
+}
+
+// leastRoom is the share of the room for its air that an iteration leaves to a space.
+const leastRoom = 0.25
+
 // headAfter is a head after a change, at most the hull's length. Over the highest point and under the lowest the water does
 // not change with the head, and the tangent says nothing about what comes beyond: coming from there, it goes in only so far.
 func (r *Run) headAfter(i int, head, change float64) float64 {
 	sp := &r.spaces[i]
 	w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
 	next := head + math.Max(-r.size, math.Min(r.size, change))
+	if sp.airless {
+		return next
+	}
+	if sp.holdsAir() && next >= w.High {
+		return w.High - (w.High-head)*leastRoom
+	}
 	switch tall := w.High - w.Low; {
 	case head > w.High && next < w.High:
 		next = math.Max(next, w.High-0.01*tall)
@@ -488,45 +625,92 @@ func drained(water, change, capacity float64) float64 {
 	return water / 30
 }
 
-// applyToPort takes a port's flow and its nominal speed along, and returns how much of a space's capacity the change of speed
-// would bring in the stage. Where the flow hardly acts back on the heads, the speed is
-// that of the new heads; where it does (a wide door between level waters) it is taken by the tangent of the parabola.
+// applyToPort takes a port's flows and nominal speeds along, and returns how much of a space's capacity the change of speed
+// would bring in the stage.
 func (r *Run) applyToPort(j int, hg float64, s *state) (size float64) {
 	p := &r.ports[j]
-	da, backA := r.headChange(p, p.From, hg)
-	db, backB := r.headChange(p, p.To, hg)
-	drop := p.drop
-	s.rate[j] = p.flow
-	if p.wetA {
-		s.rate[j] += p.byA * da
-		drop += da
-	}
-	if p.wetB {
-		s.rate[j] += p.byB * db
-		drop -= db
-	}
+	a, b := r.sideChange(p, p.From, hg, s), r.sideChange(p, p.To, hg, s)
+	s.rate[j] = p.water.after(&a, &b)
 	if p.Pump != 0 {
 		return 0
 	}
-	stiff := p.byA != 0 && math.Abs(p.byA)*backA > stiffShare || p.byB != 0 && math.Abs(p.byB)*backB > stiffShare
-	stiff = stiff && (p.wetA && p.wetB || math.IsInf(backA, 1) || math.IsInf(backB, 1))
 	before := s.speed[j]
-	s.speed[j] = p.follow(before, r.weight*drop, s.rate[j], stiff)
-	return hg * p.wet * math.Abs(s.speed[j]-before) / p.least
+	s.speed[j] = r.followWater(p, before, s.rate[j], &a, &b)
+	size = hg * p.wet * math.Abs(s.speed[j]-before) / p.least
+	if !p.breathes {
+		return size
+	}
+	s.gust[j] = p.air.after(&a, &b)
+	before = s.blow[j]
+	s.blow[j] = r.followAir(p, before, s.gust[j], &a, &b)
+	if p.air.idle() {
+		return size
+	}
+	return math.Max(size, hg*p.Figure.Area()*math.Abs(s.blow[j]-before)/p.least)
+}
+
+// sideChange is how what stands on one side of a port changes by the solution, and how a flow acts back on it.
+type sideChange struct {
+	level, press         float64 // m, Pa
+	levelBack, pressBack float64 // by how much 1 m³/s into it over the stage raises them
+}
+
+// after is a flow after the changes on its two sides.
+func (t *stream) after(a, b *sideChange) float64 {
+	return t.flow + t.byA*a.level + t.byB*b.level + t.pushA*a.press + t.pushB*b.press
+}
+
+// followWater is the nominal speed of the water for the new difference of heads. Where the flow hardly acts back on the heads,
+// it is that of the new heads; where it does (a wide door between level waters, a space whose air it presses) it is taken by the
+// tangent of the parabola.
+func (r *Run) followWater(p *port, v, rate float64, a, b *sideChange) float64 {
+	t := &p.water
+	if !t.feelsA && !t.feelsB {
+		return v
+	}
+	drop := t.drop + (a.press-b.press)/r.weight
+	if t.feelsA {
+		drop += a.level
+	}
+	if t.feelsB {
+		drop -= b.level
+	}
+	stiff := math.Abs(t.byA)*a.levelBack > stiffShare || math.Abs(t.byB)*b.levelBack > stiffShare
+	stiff = stiff && (t.feelsA && t.feelsB || math.IsInf(a.levelBack, 1) || math.IsInf(b.levelBack, 1))
+	stiff = stiff || math.Abs(t.pushA)*a.pressBack > stiffShare || math.Abs(t.pushB)*b.pressBack > stiffShare
+	return p.waterLaw().follow(v, r.weight*drop, rate, p.wet, stiff)
+}
+
+// followAir is the same for air.
+func (r *Run) followAir(p *port, u, gust float64, a, b *sideChange) float64 {
+	t := &p.air
+	if t.idle() {
+		return u
+	}
+	drop := t.drop
+	if t.feelsA {
+		drop += r.weight * a.level
+	}
+	if t.feelsB {
+		drop -= r.weight * b.level
+	}
+	drop += a.press - b.press
+	stiff := math.Abs(t.pushA)*a.pressBack > stiffShare || math.Abs(t.pushB)*b.pressBack > stiffShare
+	return p.airLaw(r.vessel.Air.Density).follow(u, drop, gust, p.Figure.Area(), stiff)
 }
 
 // follow is the nominal speed for the new difference of pressures: the one that this drives, or, where the flow acts back on
 // it, the one that the flow needs. The latter goes by the tangent at the present speed, which is nearly level near rest, so
 // it is kept within what either the pressure or the flow explains.
-func (p *port) follow(v, dp, rate float64, stiff bool) float64 {
-	driven := p.speedAt(dp)
+func (l parabola) follow(v, dp, rate, area float64, stiff bool) float64 {
+	driven := l.speedAt(dp)
 	if !stiff {
 		return driven
 	}
-	needed := v + (dp-p.pressure(v))/p.slope(v)
+	needed := v + (dp-l.pressure(v))/l.slope(v)
 	most := math.Max(math.Abs(v), math.Abs(driven))
-	if p.wet > 0 {
-		most = math.Max(most, math.Abs(rate)/p.wet)
+	if area > 0 {
+		most = math.Max(most, math.Abs(rate)/area)
 	}
 	return math.Max(-3*most, math.Min(3*most, needed))
 }
@@ -534,36 +718,42 @@ func (p *port) follow(v, dp, rate float64, stiff bool) float64 {
 // stiffShare is how much of a difference of heads a flow may take back within a stage without being called stiff.
 const stiffShare = 0.5
 
-// headChange is how the head on one side of a port changes by the solution, and how much it rises by a flow of 1 m³/s
-// over the stage.
-func (r *Run) headChange(p *port, of int, hg float64) (change, back float64) {
+// sideChange is how one side of a port changes by the solution.
+func (r *Run) sideChange(p *port, of int, hg float64, s *state) (c sideChange) {
 	e, b := &r.eq, &r.bodies[p.body]
 	arm := r3.Scale(-1, p.centre)
 	if of >= 0 {
 		sp := &r.spaces[of]
 		if sp.byHead {
-			change, back = e.rest[of], hg/r.bodies[sp.body].floater.Surfaces()[sp.local].Area // none: infinite
+			c.level = math.Max(-r.size, math.Min(r.size, e.rest[of]))              // as headAfter bounds it
+			c.levelBack = hg / r.bodies[sp.body].floater.Surfaces()[sp.local].Area // none: infinite
 		} else {
 			rise := r.rise(sp)
-			change, back = e.rest[of]*rise, hg*rise
+			c.level, c.levelBack = e.rest[of]*rise, hg*rise
 			arm = r3.Add(arm, r.surfaceCentre(sp))
+		}
+		if sp.holdsAir() {
+			c.press = e.rest[sp.gas]
+			c.pressBack = hg * (hydro.Atmosphere + s.press[of]) / (sp.capacity - s.water[of])
 		}
 	}
 	if r.set.Motion == Held {
-		return change, back
+		return c
 	}
 	t := e.turn[3*p.body : 3*p.body+3]
-	change += t[0]*r3.Dot(arm, b.balance.Pitch) + t[1]*r3.Dot(arm, b.balance.Roll)
+	c.level += t[0]*r3.Dot(arm, b.balance.Pitch) + t[1]*r3.Dot(arm, b.balance.Roll)
 	if of == compartment.Outside {
-		change += t[2]
+		c.level += t[2]
 	}
-	return change, back
+	return c
 }
 
-// account makes the waters of what was there and of what flowed.
+// account makes the waters and the airs of what was there and of what flowed.
 func (r *Run) account(hg float64, base []float64, s *state) {
 	copy(s.water, base)
 	r.addFlows(s.water, s.rate, hg)
+	copy(s.excess, r.fromAir)
+	r.addAir(s.excess, s.rate, s.gust, hg)
 }
 
 // addFlows adds duration × flow to the waters: each flow leaves one space and enters the other.
@@ -576,6 +766,23 @@ func (r *Run) addFlows(water, rate []float64, duration float64) {
 		}
 		if p.To >= 0 {
 			water[p.To] += w
+		}
+	}
+}
+
+// addAir adds what air and water flowed to the excess of the airs over their room, of which the water takes away.
+func (r *Run) addAir(excess, rate, gust []float64, duration float64) {
+	if !r.airtight {
+		return
+	}
+	for j := range r.ports {
+		p := &r.ports[j]
+		w := duration * (rate[j] + gust[j])
+		if r.trapped(p.From) {
+			excess[p.From] -= w
+		}
+		if r.trapped(p.To) {
+			excess[p.To] += w
 		}
 	}
 }

@@ -11,6 +11,13 @@ type state struct {
 	rate  []float64          // flow of water through each port, m³/s
 	pose  []compartment.Pose // of each body
 
+	// Of airtight spaces. Air is counted as volume at one atmosphere; what is over the room that the water leaves makes the
+	// pressure: taken as it is, the air would be two large numbers' difference.
+	excess []float64 // of the air in each space over the room it has, m³ at one atmosphere
+	press  []float64 // gauge pressure of the air in each space, Pa
+	blow   []float64 // nominal speed of air through each port, m/s: see port
+	gust   []float64 // flow of air through each port, m³/s at one atmosphere
+
 	turning []compartment.Pose // the poses' rates of change, 1/s and m/s
 }
 
@@ -18,6 +25,7 @@ func newState(spaces, ports, bodies int) state {
 	return state{
 		water: make([]float64, spaces), head: make([]float64, spaces),
 		speed: make([]float64, ports), rate: make([]float64, ports), pose: make([]compartment.Pose, bodies),
+		excess: make([]float64, spaces), press: make([]float64, spaces), blow: make([]float64, ports), gust: make([]float64, ports),
 		turning: make([]compartment.Pose, bodies),
 	}
 }
@@ -29,6 +37,10 @@ func (s *state) copyFrom(o *state) {
 	copy(s.head, o.head)
 	copy(s.speed, o.speed)
 	copy(s.rate, o.rate)
+	copy(s.excess, o.excess)
+	copy(s.press, o.press)
+	copy(s.blow, o.blow)
+	copy(s.gust, o.gust)
 	copy(s.pose, o.pose)
 	copy(s.turning, o.turning)
 }

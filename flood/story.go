@@ -18,6 +18,7 @@ type story struct {
 	edge                          []Margin // by bulkhead: how far its edge stood over the water
 	hit                           int      // the watch that the present step was cut to
 	overtopped, filled, deckUnder []bool
+	airLost                       []bool
 	upSide                        []float64 // by body: which way up it was when it last was not steep
 	passed                        []passage
 	gm                            []float64 // by body: metacentric height at the end of the last step, m
@@ -45,7 +46,7 @@ func (r *Run) startStory() {
 	n := len(r.bodies)
 	r.hit = -1
 	r.overtopped = make([]bool, len(r.vessel.Bulkheads))
-	r.filled = make([]bool, len(r.spaces))
+	r.filled, r.airLost = make([]bool, len(r.spaces)), make([]bool, len(r.spaces))
 	r.gm = make([]float64, n)
 	r.deckUnder, r.passed, r.upSide = make([]bool, n), make([]passage, n), make([]float64, n)
 	for k := range r.bodies {
@@ -183,6 +184,12 @@ func (r *Run) Result() *Result {
 		left += w
 	}
 	res.WaterBalance = r.book.in - left + r.book.start
+	left = 0
+	for _, a := range r.airs(&r.now) {
+		left += a
+	}
+	res.AirBalance = r.vessel.Air.Density * (r.airBook.in - left + r.airBook.start)
+	res.AirCrossed = r.vessel.Air.Density * r.airBook.crossed
 	for k := range r.bodies {
 		res.Sections = append(res.Sections, r.sectionResult(k))
 	}

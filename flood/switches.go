@@ -88,6 +88,7 @@ func (r *Run) fire(i int) {
 	}
 	if !p.open {
 		r.now.rate[t.port], r.now.speed[t.port] = 0, 0
+		r.now.gust[t.port], r.now.blow[t.port] = 0, 0
 	}
 	r.note(kind, p.Name, r.bodies[p.body].Name, r.now.time)
 }

@@ -15,6 +15,8 @@ type watch struct {
 	before float64
 	after  float64
 	slack  float64 // how far below zero counts as reached
+
+	airtight bool // it is about a space's own air
 }
 
 // watchKind is what is watched.
@@ -23,6 +25,7 @@ type watchKind int
 // In the order in which things at one instant happen.
 const (
 	watchFilled watchKind = iota
+	watchGasp
 	watchOvertopped
 	watchDeckEdge
 	watchCapsized
@@ -38,10 +41,14 @@ const (
 // in the order of the file.
 func (r *Run) startWatches() {
 	add := func(kind watchKind, index int, cuts bool, slack float64) {
-		r.watch = append(r.watch, watch{kind: kind, index: index, cuts: cuts, slack: slack})
+		airtight := (kind == watchFilled || kind == watchGasp) && r.spaces[index].gas >= 0
+		r.watch = append(r.watch, watch{kind: kind, index: index, cuts: cuts, slack: slack, airtight: airtight})
 	}
 	for i := range r.spaces {
-		add(watchFilled, i, true, 1e-10)
+		add(watchFilled, i, true, r.fillSlack(i))
+		if r.spaces[i].gas >= 0 {
+			add(watchGasp, i, true, 1e-10)
+		}
 	}
 	for i, b := range r.vessel.Bulkheads {
 		if b.Passage >= 0 {
@@ -52,7 +59,9 @@ func (r *Run) startWatches() {
 		add(watchDeckEdge, k, true, 1e-9)
 		add(watchCapsized, k, true, 1e-9)
 		add(watchPastVertical, k, true, 1e-9)
-		add(watchFoundered, k, true, 1e-9)
+		if r.set.Motion != Held { // clamped under water is not sunk
+			add(watchFoundered, k, true, 1e-9)
+		}
 	}
 	for i, t := range r.triggers {
 		if t.condition.Trim != nil {
@@ -87,7 +96,12 @@ func (r *Run) mark() {
 // rearm is how far below zero a value has to fall before the thing can happen again, so that nothing chatters.
 func (w *watch) rearm() float64 {
 	switch w.kind {
-	case watchOvertopped, watchFilled:
+	case watchFilled, watchGasp:
+		if w.airtight {
+			return 0
+		}
+		return 1e-3
+	case watchOvertopped:
 		return 1e-3
 	case watchDeckEdge, watchUnder, watchEmerged:
 		return 1e-6
@@ -111,6 +125,8 @@ func (r *Run) value(w *watch, s *state) float64 {
 	switch w.kind {
 	case watchFilled:
 		return r.fillValue(w, s)
+	case watchGasp:
+		return r.gaspValue(w.index, s)
 	case watchOvertopped:
 		return r.edgeExcess(r.vessel.Bulkheads[w.index].Passage, s) / r.size
 	case watchTrim, watchUnder, watchEmerged:
@@ -139,6 +155,9 @@ const sin60 = 0.86602540378443864676
 // what the stages may leave: a space that was less than half full has no head above that point.
 func (r *Run) fillValue(w *watch, s *state) float64 {
 	sp := &r.spaces[w.index]
+	if sp.gas >= 0 {
+		return r.airGone(w.index, s)
+	}
 	if over := s.water[w.index]/sp.capacity - 1 - 10*iterationShare*r.set.Tolerance; over > 0 {
 		return over
 	}
@@ -175,7 +194,7 @@ func (r *Run) quiet(s *state) float64 {
 	}
 	largest := 0.0
 	for j := range s.rate {
-		largest = math.Max(largest, r.felt(j, s.rate[j]))
+		largest = math.Max(largest, math.Max(r.felt(j, s.rate[j]), r.feltAir(j, s.gust[j])))
 	}
 	return math.Max(-30, math.Min(30, math.Log(r.quietFlow()/largest)))
 }
@@ -184,8 +203,15 @@ func (r *Run) quiet(s *state) float64 {
 // waters that alone can be more than the quiet flow, to and fro for ever.
 func (r *Run) felt(j int, rate float64) float64 {
 	p := &r.ports[j]
-	rounding := headRounding * r.size * math.Max(math.Abs(p.byA), math.Abs(p.byB))
+	rounding := headRounding * r.size * math.Max(math.Abs(p.water.byA), math.Abs(p.water.byB))
 	return math.Max(0, math.Abs(rate)-rounding)
+}
+
+// feltAir is the same for air.
+func (r *Run) feltAir(j int, gust float64) float64 {
+	p := &r.ports[j]
+	rounding := headRounding * r.size * r.weight * math.Max(math.Abs(p.air.pushA), math.Abs(p.air.pushB))
+	return math.Max(0, math.Abs(gust)-rounding)
 }
 
 // headRounding is how well the heads are known, as a share of the hull's length: levels are found to about 1e-11 of the lesser

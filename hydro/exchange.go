@@ -43,7 +43,7 @@ type Exchange struct {
 func (o *Orifice) Exchange(v *View, w *Water, air *Air, upper, lower Side) Exchange {
 	weight, d := w.Density*Gravity, o.Width
 	density := air.DensityAt(lower.Air)
-	if !(d > heldWidth*capillaryLength(*w)) || !(density > 0) {
+	if !(d > HeldWidth(*w)) || !(density > 0) {
 		return Exchange{}
 	}
 	over, byOver := fadeIn((upper.Surface - v.mid) / d)
@@ -63,6 +63,9 @@ func (o *Orifice) Exchange(v *View, w *Water, air *Air, upper, lower Side) Excha
 		AirByLowerAir: q*air.Density/Atmosphere - density*byAir,
 	}
 }
+
+// HeldWidth is the diameter, m, of the widest flat hole at which a surface still carries water over air.
+func HeldWidth(w Water) float64 { return heldWidth * capillaryLength(w) }
 
 // fadeIn is 0 up to 0, 1 from 1, straight between, with its slope.
 func fadeIn(x float64) (value, slope float64) {

@@ -171,7 +171,6 @@ func TestUnavailableFeatures(t *testing.T) {
 		"free":     {tub + "run: {motion: free}\n", "motion: free"},
 		"dry":      {tub + "run: {menisci: dry}\n", "menisci: dry"},
 		"joints":   {tub + joint, "joints"},
-		"airtight": {strings.Replace(tub, "[aft, fore]", "[{name: aft, airtight: true}, fore]", 1), "airtight"},
 	} {
 		o := byhead(t, map[string]string{"later.yaml": c.content}, "", "sink", "later.yaml", "--trace", "trace.csv")
 		o.want(t, statusFailed, "", "is not available yet")

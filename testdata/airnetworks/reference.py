@@ -132,8 +132,12 @@ def read_opening(entry, tanks):
         o.update(half=upright / 2, breadth=area / upright)
         d = 2 * width
     o["cd"] = discharge_coefficient(entry.get("edge", "sharp"), wall / d)
+    o["upper"] = 0  # of a flat hole through which water and air may pass each other: 1 where the first space is above, -1 the second
     if axis == 2:
         o["figure"] = 2
+        above = [k < len(tanks) and abs(tanks[k].floor - at[2]) < 1e-9 for k in (i, j)]
+        if any(k < len(tanks) and tanks[k].airtight for k in (i, j)):
+            o["upper"] = 1 if above[0] else -1 if above[1] else 1 if i == len(tanks) else -1
     return o
 
 
@@ -159,7 +163,7 @@ class Network:
         self.tanks = read_tanks(data)
         self.openings = [read_opening(e, self.tanks) for e in data["openings"]]
         column = lambda key: np.array([o[key] for o in self.openings])
-        self.i, self.j, self.figure = column("i"), column("j"), column("figure")
+        self.i, self.j, self.figure, self.upper = column("i"), column("j"), column("figure"), column("upper")
         self.zc, self.half, self.breadth = column("z"), column("half"), column("breadth")
         self.area, self.resistance, self.cd = column("area"), column("resistance"), column("cd")
         self.nodes = double_exponential()
@@ -203,6 +207,7 @@ class Network:
         water, mass = np.zeros(len(self.zc)), np.zeros(len(self.zc))
         flat = np.flatnonzero(self.figure == 2)
         self.add_uniform(flat, self.zc, self.area[flat], sides, water, mass)
+        self.add_exchange(np.flatnonzero(self.upper), sides, water, mass)
         upright = self.figure < 2
         for n, (z1, z2) in enumerate(zip(cuts, cuts[1:])):
             k = np.flatnonzero(upright & (z2 > z1))
@@ -213,6 +218,21 @@ class Network:
             else:
                 self.add_piece(k, z1, z2, level_at, sides, water, mass)
         return water, mass
+
+    def add_exchange(self, k, sides, water, mass):
+        """What water and air pass flat holes k the opposite way, as the engine documents it: without surface tension, holes of any
+        width. A third of A sqrt(g d), fading to none as the pressure difference reaches rho g d, and over d of water above and
+        of air below."""
+        hi, hj, pi, pj = (s[k] for s in sides)
+        first = self.upper[k] > 0
+        d, z = 2 * np.sqrt(self.area[k] / np.pi), self.zc[k]
+        h_up, p_up = np.where(first, hi, hj), np.where(first, pi, pj)
+        h_low, p_low = np.where(first, hj, hi), np.where(first, pj, pi)
+        over, beneath = np.clip((h_up - z) / d, 0, 1), np.clip((z - h_low) / d, 0, 1)
+        x = np.clip((self.rho * G * (h_up - z) + p_up - p_low) / (self.rho * G * d), -1, 1)
+        q = np.where(first, 1, -1) * self.area[k] * np.sqrt(G * d) / 3 * over * beneath * (1 - x * x) ** 2
+        water[k] += q
+        mass[k] -= q * (PATM + p_low) / self.rt
 
     def angle(self, k, z):
         """Of a height on circles k, from the lowest point: z = bottom + 2 r sin^2(angle/2)."""

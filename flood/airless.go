@@ -1,0 +1,175 @@
+package flood
+
+import (
+	"math"
+
+	"github.com/byhead/byhead/compartment"
+	"github.com/byhead/byhead/hydro"
+)
+
+// reopensShare is the share of a space that is let go of: air under it is lost, and a space that has filled is open again only
+// once it has lost as much.
+const reopensShare = 1 - reopens
+
+// fillSlack is how near to full counts as full, as a share of the hull's length or of the capacity.
+func (r *Run) fillSlack(i int) float64 {
+	if r.spaces[i].gas >= 0 {
+		return 1e-3 * reopensShare
+	}
+	return 1e-10
+}
+
+// airGone passes zero when the room for the air of an airtight space has shrunk to what is let go.
+func (r *Run) airGone(i int, s *state) float64 {
+	sp := &r.spaces[i]
+	if sp.airless {
+		return 1
+	}
+	return sp.lostAt - (sp.capacity-s.water[i])/sp.capacity
+}
+
+// loseAir lets the last air of a space go to where it was flowing, and is told once. From here on the space passes on what enters,
+// under whatever pressure does that.
+func (r *Run) loseAir(i int, time float64) {
+	sp := &r.spaces[i]
+	if !r.airLost[i] {
+		r.airLost[i] = true
+		r.note(AirLost, sp.Name, r.bodies[sp.body].Name, time)
+	}
+	left := r.now.excess[i] + (sp.capacity - r.now.water[i])
+	r.airBook.crossed += left
+	if to := r.airGoesTo(i); to != compartment.Outside {
+		r.now.excess[to] += left
+	} else {
+		r.airBook.enter(-left)
+	}
+	r.now.head[i] = r.bodies[sp.body].floater.Surfaces()[sp.local].High + r.now.press[i]/r.weight
+	r.now.excess[i], r.now.press[i], sp.airless = 0, 0, true
+}
+
+// clings tells whether a watch is about an air that should be lost and is not yet.
+func (r *Run) clings(w *watch) bool {
+	return w.kind == watchFilled && w.airtight && !r.spaces[w.index].airless
+}
+
+// wouldGasp tells whether a space that lost its air now would draw in other air at once. Then a bubble clings where it is, through
+// which as much air passes as comes in, until that has an end.
+func (r *Run) wouldGasp(i int) bool {
+	s, sp := &r.between, &r.spaces[i]
+	s.copyFrom(&r.now)
+	s.head[i] = r.bodies[sp.body].floater.Surfaces()[sp.local].High + s.press[i]/r.weight
+	sp.airless = true
+	s.head[i] = r.airlessHead(i, s)
+	value := r.gaspValue(i, s)
+	sp.airless = false
+	return value >= 0
+}
+
+// airGoesTo is the space with air of its own that most air flows to from space i, or Outside.
+func (r *Run) airGoesTo(i int) int {
+	to, most := compartment.Outside, 0.0
+	for j := range r.ports {
+		p := &r.ports[j]
+		out, other := r.now.gust[j], p.To
+		if p.To == i {
+			out, other = -out, p.From
+		} else if p.From != i {
+			continue
+		}
+		if out > most {
+			to, most = other, out
+		}
+	}
+	if !r.trapped(to) {
+		return compartment.Outside
+	}
+	return to
+}
+
+// gaspValue passes zero when air can enter a space that has none: where beyond an open way stands air under a higher pressure
+// than the water's at the way's upper edge, and a bubble's.
+func (r *Run) gaspValue(i int, s *state) float64 {
+	if !r.spaces[i].airless {
+		return -1
+	}
+	_, push := r.gaspsThrough(i, s)
+	return math.Max(-1, push/(r.weight*r.size))
+}
+
+// gaspsThrough is the port through which air is pressed most against a space that has none, and how hard, Pa; none: −1, −∞.
+func (r *Run) gaspsThrough(i int, s *state) (best int, push float64) {
+	best, push = -1, math.Inf(-1)
+	for j := range r.ports {
+		p := &r.ports[j]
+		if !p.open || p.Pump != 0 || p.From != i && p.To != i {
+			continue
+		}
+		other := p.From + p.To - i
+		p.look(s.pose[p.body].Up)
+		air, dry := r.pressureAt(r.side(other, s.pose[p.body].Sea, s), p.view.High, 0)
+		if !dry {
+			continue
+		}
+		if d := air - p.law.Bubbling - r.weight*(s.head[i]-p.view.High); d > push {
+			best, push = j, d
+		}
+	}
+	return best, push
+}
+
+// gasp gives a space its first air again. It takes what little room has been let go of, under the pressure that the water has at
+// the top; where there is none, some water makes room.
+func (r *Run) gasp(i int) bool {
+	sp := &r.spaces[i]
+	j, _ := r.gaspsThrough(i, &r.now)
+	if j < 0 {
+		return false
+	}
+	p := &r.ports[j]
+	other := p.From + p.To - i
+	high := r.bodies[sp.body].floater.Surfaces()[sp.local].High
+	press := math.Max(r.weight*(r.now.head[i]-high), -0.9*hydro.Atmosphere)
+	if room := sp.capacity - r.now.water[i]; room < reopensShare/2*sp.capacity {
+		r.giveWater(i, reopensShare*sp.capacity-room)
+	}
+	room := sp.capacity - r.now.water[i]
+	excess := press / hydro.Atmosphere * room
+	taken := excess + room
+	r.airBook.crossed += taken
+	if r.trapped(other) {
+		r.now.excess[other] -= taken
+	} else {
+		r.airBook.enter(taken)
+	}
+	r.now.excess[i], r.now.press[i] = excess, press
+	sp.airless, sp.brimmed, sp.lostAt = false, false, room/sp.capacity/2
+	return true
+}
+
+// giveWater lets a little water of a full space out where most flows out, or else to the sea.
+func (r *Run) giveWater(i int, volume float64) {
+	to, most := compartment.Outside, 0.0
+	for j := range r.ports {
+		p := &r.ports[j]
+		out, other := r.now.rate[j], p.To
+		if p.To == i {
+			out, other = -out, p.From
+		} else if p.From != i {
+			continue
+		}
+		fits := other == compartment.Outside || r.now.water[other]+volume < r.spaces[other].capacity && !r.spaces[other].airless
+		if out > most && fits {
+			to, most = other, out
+		}
+	}
+	r.now.water[i] -= volume
+	r.book.crossed += volume
+	if to == compartment.Outside {
+		r.book.enter(-volume)
+		return
+	}
+	r.now.water[to] += volume
+	if r.trapped(to) {
+		r.now.excess[to] += volume
+	}
+}

@@ -1,0 +1,147 @@
+package flood
+
+import (
+	"math"
+
+	"github.com/byhead/byhead/compartment"
+	"github.com/byhead/byhead/hydro"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// breathe finds the flow of air through a port near a nominal speed, and returns that speed, as pour does for water. The drop is
+// that at the highest point of the opening, where air flows if it does anywhere: on the side where that is under water the
+// pressure in the water there, and what a bubble needs.
+func (r *Run) breathe(p *port, u float64, from, to hydro.Side) float64 {
+	pa, dryA := r.pressureAt(from, p.view.High, p.law.Bubbling)
+	pb, dryB := r.pressureAt(to, p.view.High, p.law.Bubbling)
+	t, l := &p.air, p.airLaw(r.vessel.Air.Density)
+	if drop := pa - pb; drop > 0 && !dryA || drop < 0 && !dryB || !dryA && !dryB {
+		return 0
+	}
+	t.drop, t.feelsA, t.feelsB = pa-pb, !dryA, !dryB
+	if u > 0 && !dryA || u < 0 && !dryB {
+		u = l.speedAt(t.drop)
+	}
+	driven := l.pressure(u)
+	var f hydro.AirFlow
+	var byMiss, miss float64
+	// the air on the higher side is put under the pressure that the nominal speed needs
+	if u > 0 || u == 0 && t.drop >= 0 {
+		miss = t.drop - driven
+		f = p.law.Air(&p.view, &r.vessel.Water, &r.vessel.Air, r.pressed(from, -miss), to)
+		byMiss = f.ByAirA
+	} else {
+		miss = driven - t.drop
+		f = p.law.Air(&p.view, &r.vessel.Water, &r.vessel.Air, from, r.pressed(to, -miss))
+		byMiss = f.ByAirB
+	}
+	t.flow, t.byA, t.byB, t.pushA, t.pushB = f.Rate+byMiss*miss, f.ByA, f.ByB, f.ByAirA, f.ByAirB
+	t.scale(1 / r.vessel.Air.Density)
+	return u
+}
+
+// pressureAt is the pressure on one side of an opening at a height, Pa, and whether that height is dry there.
+func (r *Run) pressureAt(side hydro.Side, height, bubbling float64) (pressure float64, dry bool) {
+	if side.Surface < height {
+		return side.Air, true
+	}
+	return r.weight*(side.Head-height) + bubbling, false
+}
+
+// pressed is a side with its air under another pressure.
+func (r *Run) pressed(s hydro.Side, by float64) hydro.Side {
+	s.Air += by
+	s.Head += by / r.weight
+	return s
+}
+
+// fadeAir lets the last air of a space leave ever more slowly, so that a stage that looks beyond the loss of it has a state.
+func (r *Run) fadeAir(p *port, s *state) {
+	t := &p.air
+	source, slope := p.From, &t.byA
+	if t.flow < 0 {
+		source, slope = p.To, &t.byB
+	}
+	if source == compartment.Outside || !r.spaces[source].holdsAir() {
+		return
+	}
+	sp := &r.spaces[source]
+	film := sp.lostAt * sp.capacity
+	x := (sp.capacity - s.water[source]) / film
+	if x >= 1 {
+		return
+	}
+	flow := t.flow
+	t.scale(math.Max(0, x))
+	area := r.areaOf(sp)
+	if sp.byHead { // a change of the level changes the room by that
+		area = r.bodies[sp.body].floater.Surfaces()[sp.local].Area
+	}
+	*slope -= flow / film * area
+}
+
+// exchange adds what water and air pass a wide flat hole the opposite way. Where both sides' air comes and goes freely, water
+// needs no air to take its place, and falls by its own law.
+func (r *Run) exchange(p *port, from, to hydro.Side) {
+	if p.upper == noSide {
+		return
+	}
+	upper, lower, sign := from, to, 1.0 // of the water's flow from → to
+	above := p.upper == p.From
+	if r3.Dot(p.Figure.Normal(), p.seen) < 0 {
+		above = !above
+	}
+	if !above {
+		upper, lower, sign = to, from, -1
+	}
+	e := p.law.Exchange(&p.view, &r.vessel.Water, &r.vessel.Air, upper, lower)
+	if e.Water == 0 {
+		return
+	}
+	w, a, scale := &p.water, &p.air, -sign/r.vessel.Air.Density
+	w.flow += sign * e.Water
+	a.flow += scale * e.Air
+	if above {
+		w.add(sign*e.WaterByUpper, sign*e.WaterByLower, sign*e.WaterByAir, -sign*e.WaterByAir)
+		a.add(scale*e.AirByUpper, scale*e.AirByLower, scale*e.AirByUpperAir, scale*e.AirByLowerAir)
+	} else {
+		w.add(sign*e.WaterByLower, sign*e.WaterByUpper, -sign*e.WaterByAir, sign*e.WaterByAir)
+		a.add(scale*e.AirByLower, scale*e.AirByUpper, scale*e.AirByLowerAir, scale*e.AirByUpperAir)
+	}
+}
+
+// add adds to the derivatives of a stream.
+func (t *stream) add(byA, byB, pushA, pushB float64) {
+	t.byA, t.byB, t.pushA, t.pushB = t.byA+byA, t.byB+byB, t.pushA+pushA, t.pushB+pushB
+}
+
+// noSide stands for neither side of a port.
+const noSide = -2
+
+// upperSide is the side of a port that its figure's normal leads to, or noSide where water and air cannot pass each other there
+// by the exchange through a flat hole.
+func (r *Run) upperSide(p *compartment.Passage) int {
+	w := r.vessel.Water
+	if p.Pump != 0 || !(p.Law.Width > hydro.HeldWidth(w)) {
+		return noSide
+	}
+	if p.Bulkhead >= 0 { // the normal leads forward, as from the first space to the second
+		return p.To
+	}
+	normal := p.Figure.Normal()
+	for _, side := range [2]struct{ here, there int }{{p.From, p.To}, {p.To, p.From}} {
+		if side.here == compartment.Outside {
+			continue
+		}
+		room := r.spaces[side.here].Room
+		for reach := 1e-4 * r.size; reach < 0.02*r.size; reach *= 2 {
+			if room.Inside(r3.Add(p.Figure.Centre(), r3.Scale(reach, normal))) {
+				return side.here
+			}
+			if room.Inside(r3.Sub(p.Figure.Centre(), r3.Scale(reach, normal))) {
+				return side.there
+			}
+		}
+	}
+	return noSide
+}
