@@ -18,7 +18,7 @@ func (r *Run) breathe(p *port, u float64, from, to hydro.Side) float64 {
 	if drop := pa - pb; drop > 0 && !dryA || drop < 0 && !dryB || !dryA && !dryB {
 		return 0
 	}
-	t.drop, t.feelsA, t.feelsB = pa-pb, !dryA, !dryB
+	t.driven, t.drop, t.feelsA, t.feelsB = true, pa-pb, !dryA, !dryB
 	if u > 0 && !dryA || u < 0 && !dryB {
 		u = l.speedAt(t.drop)
 	}

@@ -62,6 +62,7 @@ type stream struct {
 	flow         float64 // m³/s at the present state, by the tangent at the nominal speed
 	byA, byB     float64 // its derivatives by the levels on the two sides, the pressures there following, m²/s
 	pushA, pushB float64 // its derivatives by the pressures of the air there, m³/s/Pa
+	driven       bool    // something stands there to flow the way of the drop
 	drop         float64 // what drives it, m of head for water, Pa for air
 	feelsA       bool    // whether the drop follows that side's level
 	feelsB       bool
@@ -168,7 +169,7 @@ func (r *Run) pour(p *port, v float64, from, to hydro.Side) float64 {
 		p.wet = 0
 		return 0
 	}
-	t.drop, t.feelsA, t.feelsB = ha-hb, wetA, wetB
+	t.driven, t.drop, t.feelsA, t.feelsB = true, ha-hb, wetA, wetB
 	p.wet = p.view.AreaBelow(math.Min(p.view.High, math.Max(from.Surface, to.Surface)))
 	if v > 0 && !wetA || v < 0 && !wetB {
 		v = l.speedAt(r.weight * t.drop)

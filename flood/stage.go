@@ -643,9 +643,6 @@ func (r *Run) applyToPort(j int, hg float64, s *state) (size float64) {
 	s.gust[j] = p.air.after(&a, &b)
 	before = s.blow[j]
 	s.blow[j] = r.followAir(p, before, s.gust[j], &a, &b)
-	if p.air.idle() {
-		return size
-	}
 	return math.Max(size, hg*p.Figure.Area()*math.Abs(s.blow[j]-before)/p.least)
 }
 
@@ -665,7 +662,7 @@ func (t *stream) after(a, b *sideChange) float64 {
 // tangent of the parabola.
 func (r *Run) followWater(p *port, v, rate float64, a, b *sideChange) float64 {
 	t := &p.water
-	if !t.feelsA && !t.feelsB {
+	if !t.driven {
 		return v
 	}
 	drop := t.drop + (a.press-b.press)/r.weight
@@ -684,7 +681,7 @@ func (r *Run) followWater(p *port, v, rate float64, a, b *sideChange) float64 {
 // followAir is the same for air.
 func (r *Run) followAir(p *port, u, gust float64, a, b *sideChange) float64 {
 	t := &p.air
-	if t.idle() {
+	if !t.driven {
 		return u
 	}
 	drop := t.drop
