@@ -197,8 +197,8 @@ func (r *Run) beginFlows(s *state) bool {
 		s.rate[j], s.gust[j] = r.plainFlow(p, s), r.plainAir(p, s)
 		if p.Pump == 0 {
 			r.evaluate(j, s) // for the differences of pressure
-			s.speed[j] = p.waterLaw().speedAt(r.weight * p.water.drop)
-			s.blow[j] = p.airLaw(r.vessel.Air.Density).speedAt(p.air.drop)
+			s.speed[j] = p.waterLaw.speedAt(r.weight * p.water.drop)
+			s.blow[j] = p.airLaw.speedAt(p.air.drop)
 		}
 	}
 	copy(s.water, r.now.water) // not what the heads make of it, to the last bit

@@ -643,7 +643,7 @@ func (r *Run) applyToPort(j int, hg float64, s *state) (size float64) {
 	s.gust[j] = p.air.after(&a, &b)
 	before = s.blow[j]
 	s.blow[j] = r.followAir(p, before, s.gust[j], &a, &b)
-	return math.Max(size, hg*p.Figure.Area()*math.Abs(s.blow[j]-before)/p.least)
+	return math.Max(size, hg*p.breadth*math.Abs(s.blow[j]-before)/p.least)
 }
 
 // sideChange is how what stands on one side of a port changes by the solution, and how a flow acts back on it.
@@ -675,7 +675,7 @@ func (r *Run) followWater(p *port, v, rate float64, a, b *sideChange) float64 {
 	stiff := math.Abs(t.byA)*a.levelBack > stiffShare || math.Abs(t.byB)*b.levelBack > stiffShare
 	stiff = stiff && (t.feelsA && t.feelsB || math.IsInf(a.levelBack, 1) || math.IsInf(b.levelBack, 1))
 	stiff = stiff || math.Abs(t.pushA)*a.pressBack > stiffShare || math.Abs(t.pushB)*b.pressBack > stiffShare
-	return p.waterLaw().follow(v, r.weight*drop, rate, p.wet, stiff)
+	return p.waterLaw.follow(v, r.weight*drop, rate, p.wet, stiff)
 }
 
 // followAir is the same for air.
@@ -693,7 +693,7 @@ func (r *Run) followAir(p *port, u, gust float64, a, b *sideChange) float64 {
 	}
 	drop += a.press - b.press
 	stiff := math.Abs(t.pushA)*a.pressBack > stiffShare || math.Abs(t.pushB)*b.pressBack > stiffShare
-	return p.airLaw(r.vessel.Air.Density).follow(u, drop, gust, p.Figure.Area(), stiff)
+	return p.airLaw.follow(u, drop, gust, p.breadth, stiff)
 }
 
 // follow is the nominal speed for the new difference of pressures: the one that this drives, or, where the flow acts back on
