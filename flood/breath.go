@@ -14,11 +14,11 @@ import (
 func (r *Run) breathe(p *port, u float64, from, to hydro.Side) float64 {
 	pa, dryA := r.pressureAt(from, p.view.High, p.law.Bubbling)
 	pb, dryB := r.pressureAt(to, p.view.High, p.law.Bubbling)
-	t, l := &p.air, p.airLaw(r.vessel.Air.Density)
+	t, l := &p.air, p.airLaw
 	if drop := pa - pb; drop > 0 && !dryA || drop < 0 && !dryB || !dryA && !dryB {
 		return 0
 	}
-	t.drop, t.feelsA, t.feelsB = pa-pb, !dryA, !dryB
+	t.driven, t.drop, t.feelsA, t.feelsB = true, pa-pb, !dryA, !dryB
 	if u > 0 && !dryA || u < 0 && !dryB {
 		u = l.speedAt(t.drop)
 	}
@@ -28,11 +28,11 @@ func (r *Run) breathe(p *port, u float64, from, to hydro.Side) float64 {
 	// the air on the higher side is put under the pressure that the nominal speed needs
 	if u > 0 || u == 0 && t.drop >= 0 {
 		miss = t.drop - driven
-		f = p.law.Air(&p.view, &r.vessel.Water, &r.vessel.Air, r.pressed(from, -miss), to)
+		f = p.airThrough(&r.vessel.Water, &r.vessel.Air, r.pressed(from, -miss), to)
 		byMiss = f.ByAirA
 	} else {
 		miss = driven - t.drop
-		f = p.law.Air(&p.view, &r.vessel.Water, &r.vessel.Air, from, r.pressed(to, -miss))
+		f = p.airThrough(&r.vessel.Water, &r.vessel.Air, from, r.pressed(to, -miss))
 		byMiss = f.ByAirB
 	}
 	t.flow, t.byA, t.byB, t.pushA, t.pushB = f.Rate+byMiss*miss, f.ByA, f.ByB, f.ByAirA, f.ByAirB

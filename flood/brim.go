@@ -139,7 +139,7 @@ func (r *Run) plainFlow(p *port, s *state) float64 {
 	r.flowEvaluations++
 	from, to := r.side(p.From, b.balance.Pose.Sea, s), r.side(p.To, b.balance.Pose.Sea, s)
 	p.water.still()
-	p.water.flow = p.law.Water(&p.view, &r.vessel.Water, from, to).Rate
+	p.water.flow = p.waterThrough(&r.vessel.Water, from, to).Rate
 	if p.breathes {
 		r.exchange(p, from, to)
 	}
@@ -154,7 +154,7 @@ func (r *Run) plainAir(p *port, s *state) float64 {
 	b := &r.bodies[p.body]
 	from, to := r.side(p.From, b.balance.Pose.Sea, s), r.side(p.To, b.balance.Pose.Sea, s)
 	p.air.still()
-	p.air.flow = p.law.Air(&p.view, &r.vessel.Water, &r.vessel.Air, from, to).Rate / r.vessel.Air.Density
+	p.air.flow = p.airThrough(&r.vessel.Water, &r.vessel.Air, from, to).Rate / r.vessel.Air.Density
 	r.exchange(p, from, to)
 	return p.air.flow
 }

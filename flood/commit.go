@@ -205,8 +205,8 @@ func (r *Run) driven(s *state) {
 		s.rate[j], s.gust[j] = r.plainFlow(p, s), r.plainAir(p, s)
 		if p.Pump == 0 {
 			r.evaluate(j, s) // for the differences of pressure
-			s.speed[j] = p.waterLaw().speedAt(r.weight * p.water.drop)
-			s.blow[j] = p.airLaw(r.vessel.Air.Density).speedAt(p.air.drop)
+			s.speed[j] = p.waterLaw.speedAt(r.weight * p.water.drop)
+			s.blow[j] = p.airLaw.speedAt(p.air.drop)
 		}
 	}
 }

@@ -48,6 +48,10 @@ type port struct {
 	least    float64 // capacity of the lesser of its spaces, m³
 	centre   r3.Vec
 	law      hydro.Orifice
+	own      Law      // of the caller's; nil: law
+	waterLaw parabola // of the nominal speeds
+	airLaw   parabola // the same for air at one atmosphere
+	breadth  float64  // m² by which a nominal speed makes a flow
 	view     hydro.View
 	seen     r3.Vec // the up direction of view
 	breathes bool   // a side is airtight
@@ -63,6 +67,7 @@ type stream struct {
 	flow         float64 // m³/s at the present state, by the tangent at the nominal speed
 	byA, byB     float64 // its derivatives by the levels on the two sides, the pressures there following, m²/s
 	pushA, pushB float64 // its derivatives by the pressures of the air there, m³/s/Pa
+	driven       bool    // something stands there to flow the way of the drop
 	drop         float64 // what drives it, m of head for water, Pa for air
 	feelsA       bool    // whether the drop follows that side's level
 	feelsB       bool
@@ -164,13 +169,16 @@ func (r *Run) evaluate(j int, s *state) {
 func (r *Run) pour(p *port, v float64, from, to hydro.Side) float64 {
 	ha, wetA := r.headAt(from, p.view.Low, p.law.JetTension)
 	hb, wetB := r.headAt(to, p.view.Low, p.law.JetTension)
-	t, l := &p.water, p.waterLaw()
+	t, l := &p.water, p.waterLaw
 	if drop := ha - hb; drop > 0 && !wetA || drop < 0 && !wetB || !wetA && !wetB {
 		p.wet = 0
 		return 0
 	}
-	t.drop, t.feelsA, t.feelsB = ha-hb, wetA, wetB
-	p.wet = p.view.AreaBelow(math.Min(p.view.High, math.Max(from.Surface, to.Surface)))
+	t.driven, t.drop, t.feelsA, t.feelsB = true, ha-hb, wetA, wetB
+	p.wet = p.breadth
+	if p.own == nil {
+		p.wet = p.view.AreaBelow(math.Min(p.view.High, math.Max(from.Surface, to.Surface)))
+	}
 	if v > 0 && !wetA || v < 0 && !wetB {
 		v = l.speedAt(r.weight * t.drop)
 	}
@@ -179,21 +187,15 @@ func (r *Run) pour(p *port, v float64, from, to hydro.Side) float64 {
 	var f hydro.Flow
 	if v > 0 || v == 0 && t.drop >= 0 {
 		miss := t.drop - driven
-		f = p.law.Water(&p.view, &r.vessel.Water, r.shifted(p.From, from, -miss), to)
+		f = p.waterThrough(&r.vessel.Water, r.shifted(p.From, from, -miss), to)
 		t.flow = f.Rate + r.follows(p.From, f.ByA, f.ByAir)*miss
 	} else {
 		miss := driven - t.drop
-		f = p.law.Water(&p.view, &r.vessel.Water, from, r.shifted(p.To, to, -miss))
+		f = p.waterThrough(&r.vessel.Water, from, r.shifted(p.To, to, -miss))
 		t.flow = f.Rate + r.follows(p.To, f.ByB, -f.ByAir)*miss
 	}
 	t.byA, t.byB, t.pushA, t.pushB = f.ByA, f.ByB, f.ByAir, -f.ByAir
 	return v
-}
-
-// waterLaw and airLaw are the laws of the nominal speeds, air at one atmosphere.
-func (p *port) waterLaw() parabola { return parabola{p.law.Creep, p.law.Jet} }
-func (p *port) airLaw(density float64) parabola {
-	return parabola{p.law.AirCreep, p.law.AirJet * density}
 }
 
 // headAt is the pressure on one side of an opening at a height, as a head, and whether that height is under water there. A

@@ -70,6 +70,9 @@ func Start(v *compartment.Vessel, settings Settings) (*Run, error) {
 	if err := set.check(); err != nil {
 		return nil, err
 	}
+	if err := set.checkLaws(v); err != nil {
+		return nil, err
+	}
 	r := &Run{vessel: v, set: set, weight: v.Water.Density * hydro.Gravity, bent: firstBent, extrapolate: extrapolation()}
 	r.addBody(v.Whole)
 	r.size = r.bodies[0].floater.Length()
@@ -130,7 +133,7 @@ func (r *Run) addBody(b *compartment.Body) {
 // addPorts makes a port of every passage.
 func (r *Run) addPorts() {
 	for _, p := range r.vessel.Passages {
-		q := port{Passage: p, centre: p.Figure.Centre(), law: p.Law, open: p.Joint < 0, seen: r3.Vec{X: math.NaN()}}
+		q := port{Passage: p, centre: p.Figure.Centre(), open: p.Joint < 0, seen: r3.Vec{X: math.NaN()}}
 		q.least, q.upper = math.Inf(1), noSide
 		for _, i := range [2]int{p.From, p.To} {
 			if i >= 0 {
@@ -138,7 +141,10 @@ func (r *Run) addPorts() {
 				q.breathes = q.breathes || r.spaces[i].Airtight
 			}
 		}
-		if q.breathes {
+		q.vesselsLaw(r.vessel.Air.Density)
+		if law := r.set.Laws[p.Name]; law != nil {
+			q.ownLaw(law)
+		} else if q.breathes {
 			q.upper = r.upperSide(p)
 		}
 		r.ports = append(r.ports, q)

@@ -193,8 +193,11 @@ func (r *Run) Change(v *compartment.Vessel) error {
 		}
 	}
 	for i := range r.ports {
-		r.ports[i].Passage, r.ports[i].law = v.Passages[i], v.Passages[i].Law
-		r.ports[i].centre, r.ports[i].seen.X = v.Passages[i].Figure.Centre(), -2
+		p := &r.ports[i]
+		p.Passage, p.centre, p.seen.X = v.Passages[i], v.Passages[i].Figure.Centre(), -2
+		if p.vesselsLaw(v.Air.Density); p.own != nil {
+			p.ownLaw(p.own)
+		}
 	}
 	for i, s := range v.Spaces {
 		if s.Airtight != r.spaces[i].Airtight {

@@ -669,10 +669,7 @@ func (r *Run) applyToPort(j int, hg float64, s *state) (size float64) {
 	s.gust[j] = p.air.after(&a, &b)
 	before = s.blow[j]
 	s.blow[j] = r.followAir(p, before, s.gust[j], &a, &b)
-	if p.air.idle() {
-		return size
-	}
-	return math.Max(size, hg*p.air.beyond(p.Figure.Area()*(s.blow[j]-before), rounding)/p.least)
+	return math.Max(size, hg*p.air.beyond(p.breadth*(s.blow[j]-before), rounding)/p.least)
 }
 
 // pressureRounding is how well a pressure is known, as a share of itself: some units in the last place.
@@ -707,7 +704,7 @@ func (t *stream) after(a, b *sideChange) float64 {
 // tangent of the parabola.
 func (r *Run) followWater(p *port, v, rate float64, a, b *sideChange) float64 {
 	t := &p.water
-	if !t.feelsA && !t.feelsB {
+	if !t.driven {
 		return v
 	}
 	drop := t.drop + (a.press-b.press)/r.weight
@@ -720,13 +717,13 @@ func (r *Run) followWater(p *port, v, rate float64, a, b *sideChange) float64 {
 	stiff := math.Abs(t.byA)*a.levelBack > stiffShare || math.Abs(t.byB)*b.levelBack > stiffShare
 	stiff = stiff && (t.feelsA && t.feelsB || math.IsInf(a.levelBack, 1) || math.IsInf(b.levelBack, 1))
 	stiff = stiff || math.Abs(t.pushA)*a.pressBack > stiffShare || math.Abs(t.pushB)*b.pressBack > stiffShare
-	return p.waterLaw().follow(v, r.weight*drop, rate, p.wet, stiff)
+	return p.waterLaw.follow(v, r.weight*drop, rate, p.wet, stiff)
 }
 
 // followAir is the same for air.
 func (r *Run) followAir(p *port, u, gust float64, a, b *sideChange) float64 {
 	t := &p.air
-	if t.idle() {
+	if !t.driven {
 		return u
 	}
 	drop := t.drop
@@ -738,7 +735,7 @@ func (r *Run) followAir(p *port, u, gust float64, a, b *sideChange) float64 {
 	}
 	drop += a.press - b.press
 	stiff := math.Abs(t.pushA)*a.pressBack > stiffShare || math.Abs(t.pushB)*b.pressBack > stiffShare
-	return p.airLaw(r.vessel.Air.Density).follow(u, drop, gust, p.Figure.Area(), stiff)
+	return p.airLaw.follow(u, drop, gust, p.breadth, stiff)
 }
 
 // follow is the nominal speed for the new difference of pressures: the one that this drives, or, where the flow acts back on
