@@ -221,15 +221,7 @@ func (r *Run) pressureError(i int, h float64) float64 {
 	}
 	last := &r.trial[stages-1]
 	w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
-	yield := 0.0
-	for j := range r.ports {
-		if p := &r.ports[j]; p.open && p.From == i {
-			yield += math.Abs(p.air.pushA) + math.Abs(p.water.pushA)
-		} else if p.open && p.To == i {
-			yield += math.Abs(p.air.pushB) + math.Abs(p.water.pushB)
-		}
-	}
-	off := r.fromAir[i] / ((sp.capacity-last.water[i])/hydro.Atmosphere + diagonal*h*yield)
+	off := r.fromAir[i] / ((sp.capacity-last.water[i])/hydro.Atmosphere + diagonal*h*r.yield(i))
 	return math.Abs(off) / (r.weight * (w.High - w.Low))
 }
 
@@ -287,44 +279,32 @@ func (r *Run) finishFlows(h float64) {
 	r.moveAirs()
 }
 
-// moveAirs makes the airs at the step's end of those at its start and of what crossed, and their pressures.
+// moveAirs makes the airs at the step's end of those at its start and of what crossed, and their pressures. Where a bubble's is
+// another one than the last stage found, since some water was held back, its balance is disturbed: what is nothing to a space is
+// much to a bubble in it.
 func (r *Run) moveAirs() {
-	for i := range r.spaces {
-		if sp := &r.spaces[i]; r.throttled && sp.holdsAir() && sp.capacity-r.next.water[i] < 100*bubbleShare*sp.capacity {
-			r.keepPressure(i)
-		}
-	}
 	copy(r.next.excess, r.now.excess)
 	r.addAir(r.next.excess, r.crossed, r.blown, 1)
+	copy(r.between.press, r.next.press)
 	r.pressurise(&r.next)
-}
-
-// keepPressure lets a bubble have the pressure that the last stage found, though its water was held back: what is nothing to a
-// space is much to a bubble in it. The air comes by the way that yields most.
-func (r *Run) keepPressure(i int) {
-	growth := r.next.press[i]/hydro.Atmosphere*(r.spaces[i].capacity-r.next.water[i]) - r.now.excess[i]
-	way, most := -1, 0.0
-	for j := range r.ports {
-		p := &r.ports[j]
-		if !p.open || p.From != i && p.To != i {
-			continue
-		}
-		growth -= p.sign(i) * (r.crossed[j] + r.blown[j])
-		if yield := math.Abs(p.air.pushA); yield > most && !r.trapped(p.From+p.To-i) {
-			way, most = j, yield
-		}
-	}
-	if way >= 0 {
-		r.blown[way] += r.ports[way].sign(i) * growth
+	r.disturbed = false
+	for i, p := range r.next.press {
+		r.disturbed = r.disturbed || math.Abs(p-r.between.press[i]) > r.set.Tolerance*r.weight*r.size
 	}
 }
 
-// pressurise finds the pressures of the airs: Boyle's law.
+// pressurise finds the pressures of the airs: Boyle's law. Of a bubble that is as good as gone, the pressure is that of the water
+// about it, as the last stage found it.
 func (r *Run) pressurise(s *state) {
 	for i := range r.spaces {
-		s.press[i] = 0
-		if sp := &r.spaces[i]; sp.holdsAir() {
-			s.press[i] = hydro.Atmosphere * s.excess[i] / (sp.capacity - s.water[i])
+		sp := &r.spaces[i]
+		switch room := sp.capacity - s.water[i]; {
+		case !sp.holdsAir():
+			s.press[i] = 0
+		case room > 0.01*sp.lostAt*sp.capacity:
+			s.press[i] = hydro.Atmosphere * s.excess[i] / room
+		default:
+			s.press[i] = r.next.press[i]
 		}
 	}
 }
@@ -332,14 +312,12 @@ func (r *Run) pressurise(s *state) {
 // moveWaters makes the waters at the step's end of those at its start and of what crossed, held back where there is not so
 // much, or no room for it.
 func (r *Run) moveWaters() {
-	r.throttled = false
 	for range 2*len(r.spaces) + 2 {
 		copy(r.next.water, r.now.water)
 		r.addFlows(r.next.water, r.crossed, 1)
 		if !r.holdBack() {
 			return
 		}
-		r.throttled = true
 	}
 }
 

@@ -157,8 +157,8 @@ func (r *Run) restart() {
 			copy(r.now.water, r.from) // as it was, to the last bit
 			copy(r.now.excess, r.fromAir)
 		}
-		r.fetchAirs(&r.now)
 	}
+	r.startle()
 	r.turn(&r.now)
 	r.length, r.limit = r.firstLength(), ByEvent
 }
@@ -187,7 +187,15 @@ func (r *Run) beginFlows(s *state) bool {
 		return false
 	}
 	r.balanceBrims(s)
-	r.balanceAirs(s)
+	r.driven(s)
+	copy(s.water, r.now.water) // not what the heads make of it, to the last bit
+	copy(s.excess, r.now.excess)
+	r.now.copyFrom(s)
+	return true
+}
+
+// driven sets every port's nominal speeds and flows to what the heads and pressures drive.
+func (r *Run) driven(s *state) {
 	for j := range r.ports {
 		p := &r.ports[j]
 		s.rate[j], s.gust[j] = 0, 0
@@ -201,10 +209,6 @@ func (r *Run) beginFlows(s *state) bool {
 			s.blow[j] = p.airLaw.speedAt(p.air.drop)
 		}
 	}
-	copy(s.water, r.now.water) // not what the heads make of it, to the last bit
-	copy(s.excess, r.now.excess)
-	r.now.copyFrom(s)
-	return true
 }
 
 // firstLength is a step over which no space gains more than a small share of its room, by the root of the tolerance that

@@ -19,7 +19,8 @@ type space struct {
 	brimmed    bool    // it has filled, and has not since lost more than reopens it
 	gas        int     // number of its air pressure among the unknowns; −1: the air comes and goes freely
 	airless    bool    // airtight, and its air is lost
-	quick      bool    // its air finds its balance in no time: see balanceAirs
+	heavy      bool    // of one by head: its equation is about its water rather than about the flows
+	levels     bool    // of one by head: an iteration took its water along, and the head follows
 	lastChange float64 // of the pressure of its air, in the present search for a stage's state, Pa
 	lostAt     float64 // share of the capacity under which the air that is left is lost: see loseAir
 }

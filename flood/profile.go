@@ -55,6 +55,9 @@ func (p *profile) add(i, j int, value float64) {
 	}
 }
 
+// diagonal is an entry on the diagonal.
+func (p *profile) diagonal(i int) float64 { return p.diag[p.order[i]] }
+
 // leastPivot of a diagonal entry has to be left over of it, else what is left is rounding: full spaces behind one another
 // without a way out, into which something is pumped, have no head of their own. The solution is then long, and whoever
 // asked for it bounds it.

@@ -45,7 +45,8 @@ type Run struct {
 	book        ledger  // of water
 	airBook     ledger  // of air at one atmosphere
 	airtight    bool    // a space is
-	throttled   bool    // waters were held back at the end of the attempted step
+	disturbed   bool    // an air was, at the end of the attempted step
+	startled    int     // how many instants are to come: see startle
 	allowed     float64 // how large a change may be left in a stage
 	largest     float64 // capacity of the largest space, m³
 	startHeight float64 // of the keel line's middle over the sea at the start, m

@@ -37,7 +37,7 @@ type saved struct {
 	Menisci                        [][4]float64
 	Overtopped, Filled, DeckUnder  []bool
 	UpSide, GM                     []float64
-	Edges                          int
+	Edges, Startled                int
 	Gain, GainBefore, NextSample   float64
 	Start, In, Crossed, Lost       float64
 	StartHeight                    float64
@@ -66,7 +66,7 @@ func (r *Run) Save() ([]byte, error) {
 		HasPast: r.hasPast, FailedStart: r.failedStart,
 		PastLength: r.pastLength, Bent: r.bent, Length: r.length, Limit: r.limit,
 		Told: r.told, Ended: r.ended, GaveUp: r.gaveUp, Warnings: r.warnings, Edge: r.edge,
-		Overtopped: r.overtopped, Filled: r.filled, DeckUnder: r.deckUnder, UpSide: r.upSide, GM: r.gm, Edges: r.edges,
+		Overtopped: r.overtopped, Filled: r.filled, DeckUnder: r.deckUnder, UpSide: r.upSide, GM: r.gm, Edges: r.edges, Startled: r.startled,
 		Gain: r.gain, GainBefore: r.gainBefore, NextSample: r.nextSample,
 		Start: r.book.start, In: r.book.in, Crossed: r.book.crossed, Lost: r.book.lost,
 		StartHeight: r.startHeight, FlowEvaluations: r.flowEvaluations, Stats: r.stats,
@@ -147,7 +147,7 @@ func (r *Run) restore(s *saved) {
 	r.pastLength, r.bent, r.length, r.limit = s.PastLength, s.Bent, s.Length, s.Limit
 	r.told, r.ended, r.gaveUp, r.warnings, r.edge = s.Told, s.Ended, s.GaveUp, s.Warnings, s.Edge
 	r.overtopped, r.filled, r.deckUnder = s.Overtopped, s.Filled, s.DeckUnder
-	r.upSide, r.gm, r.edges = s.UpSide, s.GM, s.Edges
+	r.upSide, r.gm, r.edges, r.startled = s.UpSide, s.GM, s.Edges, s.Startled
 	r.gain, r.gainBefore, r.nextSample, r.startHeight = s.Gain, s.GainBefore, s.NextSample, s.StartHeight
 	r.book = ledger{start: s.Start, in: s.In, crossed: s.Crossed, lost: s.Lost}
 	r.flowEvaluations, r.stats = s.FlowEvaluations, s.Stats

@@ -98,7 +98,7 @@ const (
 func (r *Run) solve(hg float64, base []float64, s *state) verdict {
 	before, most := math.Inf(1), maxIterations
 	for i := range r.spaces {
-		r.spaces[i].lastChange = 0
+		r.spaces[i].lastChange, r.spaces[i].levels = 0, false
 	}
 	if hg == 0 {
 		most = maxFromAfar
@@ -114,6 +114,7 @@ func (r *Run) solve(hg float64, base []float64, s *state) verdict {
 			}
 		}
 		r.linearise(hg, base, s)
+		r.weighSpaces()
 		if !r.eliminate() {
 			return astray
 		}
@@ -198,12 +199,13 @@ func (r *Run) fillSpaces(b *body, up r3.Vec, s *state) {
 		case sp.airless:
 			b.floater.Level(i, up, sp.capacity)
 			s.water[g] = sp.capacity
-		case sp.byHead:
+		case sp.byHead && !sp.levels:
 			b.floater.Fill(i, up, s.head[g])
 			s.water[g] = surfaces[i].Volume
 		default:
 			b.floater.Level(i, up, s.water[g])
 			s.head[g] = surfaces[i].Level
+			sp.levels = false
 		}
 		b.water[i] = s.water[g]
 	}
@@ -252,10 +254,10 @@ func (r *Run) linearise(hg float64, base []float64, s *state) {
 	for j := range r.ports {
 		if p := &r.ports[j]; p.open && !(p.water.idle() && p.air.idle()) {
 			if p.From >= 0 {
-				r.enter(p, p.From, -1, s.press[p.From])
+				r.enter(p, p.From, -1)
 			}
 			if p.To >= 0 {
-				r.enter(p, p.To, 1, s.press[p.To])
+				r.enter(p, p.To, 1)
 			}
 		}
 	}
@@ -323,11 +325,6 @@ func (r *Run) enterAir(i int, s *state) {
 	}
 	share := s.press[i] / hydro.Atmosphere
 	room := sp.capacity - s.water[i]
-	if sp.quick { // the pressure is sought at which the flows keep it: see balanceAirs
-		e.rest[sp.gas] = 0
-		e.spaces.add(sp.gas, sp.gas, idleShare*room/hydro.Atmosphere)
-		return
-	}
 	e.rest[sp.gas] = r.fromAir[i] - share*room
 	e.spaces.add(sp.gas, sp.gas, room/hydro.Atmosphere)
 	if !sp.byHead {
@@ -343,17 +340,11 @@ func (r *Run) enterAir(i int, s *state) {
 }
 
 // enter puts a port's flows, times sign, into the equations of one of its spaces.
-func (r *Run) enter(p *port, i int, sign, press float64) {
+func (r *Run) enter(p *port, i int, sign float64) {
 	r.enterStream(p, i, sign*r.share(i), &p.water)
 	if sp := &r.spaces[i]; sp.holdsAir() {
-		water, air := sign*r.eq.hg, sign*r.eq.hg
-		if sp.quick { // as crowdAt has it
-			air = sign
-			water = sign * (1 + press/hydro.Atmosphere)
-			r.eq.spaces.add(sp.gas, sp.gas, -sign*p.water.flow/hydro.Atmosphere)
-		}
-		r.enterStream(p, sp.gas, water, &p.water)
-		r.enterStream(p, sp.gas, air, &p.air)
+		r.enterStream(p, sp.gas, sign*r.eq.hg, &p.water)
+		r.enterStream(p, sp.gas, sign*r.eq.hg, &p.air)
 	}
 }
 
@@ -554,6 +545,7 @@ func (r *Run) applyToSpace(i int, s *state) (size float64) {
 	e, sp := &r.eq, &r.spaces[i]
 	if sp.byHead {
 		s.head[i] = r.headAfter(i, s.head[i], e.rest[i])
+		r.takeWater(i, s)
 		size = math.Abs(e.rest[i]) / r.size
 	} else {
 		before := s.water[i]
@@ -568,6 +560,39 @@ func (r *Run) applyToSpace(i int, s *state) (size float64) {
 		s.press[i] = math.Max(least, s.press[i]+e.rest[sp.gas])
 	}
 	return size
+}
+
+// weighSpaces finds which spaces whose unknown is the head owe their equation to their water rather than to the flows.
+func (r *Run) weighSpaces() {
+	for i := range r.spaces {
+		if sp := &r.spaces[i]; sp.byHead && !sp.airless {
+			area := r.bodies[sp.body].floater.Surfaces()[sp.local].Area
+			sp.heavy = r.eq.spaces.diagonal(i) < 2*area
+		}
+	}
+}
+
+// takeWater takes the water of a nearly full space along instead of its head, where its equation is rather about that. Under a
+// corner the water is the third power of the distance to it, and Newton's iteration by the head creeps.
+func (r *Run) takeWater(i int, s *state) {
+	sp := &r.spaces[i]
+	if sp.airless || !sp.heavy || r.eq.hg == 0 {
+		return
+	}
+	w, b := &r.bodies[sp.body].floater.Surfaces()[sp.local], &r.bodies[sp.body]
+	rise := r.eq.rest[i]
+	if r.set.Motion != Held {
+		t := r.eq.turn[3*sp.body:]
+		rise -= r3.Dot(w.Centre, b.balance.Pitch)*t[0] + r3.Dot(w.Centre, b.balance.Roll)*t[1]
+	}
+	room := sp.capacity - w.Volume
+	switch gain := w.Area * rise; {
+	case room <= 0 || math.Abs(gain) < 0.1*room:
+	case gain < room:
+		s.water[i], sp.levels = w.Volume+gain, true
+	case sp.gas < 0:
+		s.head[i] = w.High
+	}
 }
 
 // steady holds back the changes of pressures that go to and fro, and returns the size of the largest of all as it came out.
@@ -636,14 +661,31 @@ func (r *Run) applyToPort(j int, hg float64, s *state) (size float64) {
 	}
 	before := s.speed[j]
 	s.speed[j] = r.followWater(p, before, s.rate[j], &a, &b)
-	size = hg * p.wet * math.Abs(s.speed[j]-before) / p.least
+	rounding := pressureRounding * (r.weight*r.size + math.Abs(pressOf(p.From, s)) + math.Abs(pressOf(p.To, s)))
+	size = hg * p.water.beyond(p.wet*(s.speed[j]-before), rounding) / p.least
 	if !p.breathes {
 		return size
 	}
 	s.gust[j] = p.air.after(&a, &b)
 	before = s.blow[j]
 	s.blow[j] = r.followAir(p, before, s.gust[j], &a, &b)
-	return math.Max(size, hg*p.breadth*math.Abs(s.blow[j]-before)/p.least)
+	return math.Max(size, hg*p.air.beyond(p.breadth*(s.blow[j]-before), rounding)/p.least)
+}
+
+// pressureRounding is how well a pressure is known, as a share of itself: some units in the last place.
+const pressureRounding = 1e-15
+
+// pressOf is the pressure of a space's air.
+func pressOf(i int, s *state) float64 {
+	if i < 0 {
+		return 0
+	}
+	return s.press[i]
+}
+
+// beyond is the size of a change of flow beyond what the rounding of the pressures beside it makes.
+func (t *stream) beyond(change, rounding float64) float64 {
+	return math.Max(0, math.Abs(change)-rounding*math.Max(math.Abs(t.pushA), math.Abs(t.pushB)))
 }
 
 // sideChange is how what stands on one side of a port changes by the solution, and how a flow acts back on it.

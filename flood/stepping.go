@@ -25,6 +25,11 @@ func (r *Run) Step() Step {
 		return Step{Time: r.now.time, Limit: ByIteration, Events: r.events}
 	}
 	r.chooseUnknowns()
+	if r.startled > 0 {
+		if step, ok := r.instant(); ok {
+			return step
+		}
+	}
 	h, limit := r.choose()
 	h, limit, ok := r.shorten(h, limit)
 	if !ok {
@@ -32,7 +37,9 @@ func (r *Run) Step() Step {
 	}
 	h, limit = r.cut(h, limit)
 	r.commit(h)
-	r.edges = 0
+	if r.edges = 0; r.disturbed {
+		r.startled = instants
+	}
 	r.stats.Limits[limit]++
 	r.affect()
 	return Step{Time: r.now.time, Length: h, Limit: limit, Events: r.events}

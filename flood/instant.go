@@ -1,0 +1,175 @@
+package flood
+
+import (
+	"math"
+
+	"github.com/byhead/byhead/hydro"
+)
+
+// After a jump the air of a small bubble, or of a space behind a wide opening, may be out of its balance with the flows, and find
+// it in a millionth of a second or in far less: a space of which a millionth is air, beside an open top, in 1e-8 s. The first
+// stage of a step takes the flows as they come and would need steps as short as that. So the first instants after a jump are
+// steps of the implicit Euler method, which lands on the balance however far it is, and so short that no water moves by more
+// than a step may err.
+
+// instants is how many there are after a jump: each leaves of what was out of balance only the share of the air's own time in it.
+const instants = 2
+
+// startle asks for instants where there is an air out of its balance.
+func (r *Run) startle() {
+	if r.airtight && r.unbalanced(r.instantLength()) {
+		r.startled = instants
+	}
+}
+
+// instantLength is how long an instant may be: no water gains more than a step may err.
+func (r *Run) instantLength() float64 {
+	h := math.Sqrt(r.size/hydro.Gravity) * r.set.Tolerance
+	clear(r.from)
+	r.addFlows(r.from, r.now.rate, 1)
+	for i, gain := range r.from {
+		if gain != 0 {
+			h = math.Min(h, errorShare*r.set.Tolerance*r.spaces[i].capacity/math.Abs(gain))
+		}
+	}
+	return h
+}
+
+// unbalanced tells whether there is an air of which the present flows, going on for so long, would change the pressure by much,
+// and which yields before.
+func (r *Run) unbalanced(h float64) bool {
+	clear(r.fromAir)
+	r.addAir(r.fromAir, r.now.rate, r.now.gust, h)
+	for i := range r.spaces {
+		if r.spaces[i].holdsAir() && math.Abs(r.fromAir[i])*r.stiffness(i, &r.now) > r.set.Tolerance*r.weight*r.size && r.yields(i, h) {
+			return true
+		}
+	}
+	return false
+}
+
+// stiffness is by how much the pressure of a space's air rises with it, Pa/m³.
+func (r *Run) stiffness(i int, s *state) float64 {
+	return hydro.Atmosphere / (r.spaces[i].capacity - s.water[i])
+}
+
+// yields tells whether the flows of a space's air follow its pressure faster than in a time h, as they were last evaluated.
+func (r *Run) yields(i int, h float64) bool {
+	return h*r.yield(i)*r.stiffness(i, &r.now) > 1
+}
+
+// yield is how much less flows into a space the higher the pressure of its air, m³/s/Pa.
+func (r *Run) yield(i int) (sum float64) {
+	for j := range r.ports {
+		if p := &r.ports[j]; p.open && p.From == i {
+			sum += math.Abs(p.air.pushA) + math.Abs(p.water.pushA)
+		} else if p.open && p.To == i {
+			sum += math.Abs(p.air.pushB) + math.Abs(p.water.pushB)
+		}
+	}
+	return sum
+}
+
+// instant does one of them; ok is false where no length will do.
+func (r *Run) instant() (step Step, ok bool) {
+	r.startled--
+	for h := r.instantLength(); h > 1e-6*r.shortest(); h /= 8 {
+		if r.euler(h) {
+			r.surveyStep()
+			r.commit(h)
+			r.hasPast = false
+			r.stats.Limits[ByEvent]++
+			r.affect()
+			return Step{Time: r.now.time, Length: h, Limit: ByEvent, Events: r.events}, true
+		}
+		r.stats.Rejected++
+	}
+	r.startled = 0
+	return Step{}, false
+}
+
+// euler tries a step of length h by the implicit Euler method, from the pressures at which the airs would be in balance.
+func (r *Run) euler(h float64) bool {
+	s := &r.trial[1]
+	s.copyFrom(&r.now)
+	s.time = r.now.time + h
+	if !r.weigh(s) {
+		return false
+	}
+	r.balanceAirs(h, s)
+	r.driven(s)
+	copy(r.from, r.now.water)
+	copy(r.fromAir, r.now.excess)
+	if r.solve(h, r.from, s) != found {
+		return false
+	}
+	r.next.copyFrom(s)
+	for j := range r.crossed {
+		r.crossed[j], r.blown[j] = h*s.rate[j], h*s.gust[j]
+	}
+	clear(r.peak)
+	r.moveWaters()
+	r.moveAirs()
+	return true
+}
+
+// balanceAirs seeks the pressures which the airs would have after an instant, one after the other, for a first guess.
+func (r *Run) balanceAirs(h float64, s *state) {
+	for range 20 {
+		moved := 0.0
+		for i := range r.spaces {
+			if r.spaces[i].holdsAir() {
+				before := s.press[i]
+				s.press[i] = r.calmPressure(i, h, s)
+				moved = math.Max(moved, math.Abs(s.press[i]-before))
+			}
+		}
+		if moved < 1e-3*r.weight*r.size {
+			return
+		}
+	}
+}
+
+// calmPressure is the pressure of a space's air after an instant; the surplus falls as it rises.
+func (r *Run) calmPressure(i int, h float64, s *state) float64 {
+	near, room := s.press[i], r.spaces[i].capacity-r.now.water[i]
+	surplus := func(press float64) float64 {
+		return r.now.excess[i] + h*r.crowdAt(i, press, s) - press/hydro.Atmosphere*room
+	}
+	sign := math.Copysign(1, surplus(near))
+	for step := 1e-6 * r.weight * r.size; ; step *= 2 {
+		far := math.Max(near+sign*step, -0.9*hydro.Atmosphere)
+		if surplus(far)*sign > 0 && far > -0.9*hydro.Atmosphere && far < 100*hydro.Atmosphere {
+			near = far
+			continue
+		}
+		for range 60 {
+			middle := near + (far-near)/2
+			if surplus(middle)*sign > 0 {
+				near = middle
+			} else {
+				far = middle
+			}
+		}
+		return far
+	}
+}
+
+// crowdAt is what flows into a space at a pressure of its air, water and air, m³/s at one atmosphere.
+func (r *Run) crowdAt(i int, press float64, s *state) (sum float64) {
+	s.press[i] = press
+	for j := range r.ports {
+		if p := &r.ports[j]; p.open && (p.From == i || p.To == i) {
+			sum += p.sign(i) * (r.plainFlow(p, s) + r.plainAir(p, s))
+		}
+	}
+	return sum
+}
+
+// sign is 1 where a port's flow enters space i, −1 where it leaves it.
+func (p *port) sign(i int) float64 {
+	if p.To == i {
+		return 1
+	}
+	return -1
+}
