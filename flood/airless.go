@@ -38,7 +38,7 @@ func (r *Run) loseAir(i int, time float64) {
 	}
 	left := r.now.excess[i] + (sp.capacity - r.now.water[i])
 	r.airBook.crossed += left
-	if to := r.airGoesTo(i); to != compartment.Outside {
+	if to := r.airGoesTo(i); r.hardlyFeels(to, left) {
 		r.now.excess[to] += left
 	} else {
 		r.airBook.enter(-left)
@@ -65,7 +65,7 @@ func (r *Run) wouldGasp(i int) bool {
 	return value >= 0
 }
 
-// airGoesTo is the space with air of its own that most air flows to from space i, or Outside.
+// airGoesTo is where most air flows to from space i.
 func (r *Run) airGoesTo(i int) int {
 	to, most := compartment.Outside, 0.0
 	for j := range r.ports {
@@ -80,10 +80,14 @@ func (r *Run) airGoesTo(i int) int {
 			to, most = other, out
 		}
 	}
-	if !r.trapped(to) {
-		return compartment.Outside
-	}
 	return to
+}
+
+// hardlyFeels tells whether a space has air of its own, and so much room for it that a volume more or less is nothing to it. The
+// last air of a space, taken from another bubble or given to it, would leave that under many atmospheres or none; it counts as
+// the outside's.
+func (r *Run) hardlyFeels(i int, volume float64) bool {
+	return r.trapped(i) && r.spaces[i].capacity-r.now.water[i] > 1000*math.Abs(volume)
 }
 
 // gaspValue passes zero when air can enter a space that has none: where beyond an open way stands air under a higher pressure
@@ -93,8 +97,24 @@ func (r *Run) gaspValue(i int, s *state) float64 {
 		return -1
 	}
 	_, push := r.gaspsThrough(i, s)
-	return math.Max(-1, push/(r.weight*r.size))
+	return math.Max(-1, push/(r.weight*r.size)-r.spaces[i].reluctance())
 }
+
+// reluctance is how hard air has to press before a space without any gasps it, as a share of the hull's length of water. It
+// doubles by every gasp that comes to nothing, up to some millimetres of water under a hull of a metre: where the flows would lose a
+// bubble again as soon as it is there, gasps would follow one another without end.
+func (sp *space) reluctance() float64 {
+	if sp.vain == 0 {
+		return 0
+	}
+	return math.Min(mostReluctance, leastReluctance*math.Pow(2, float64(sp.vain)))
+}
+
+const (
+	leastReluctance = 1e-7
+	mostReluctance  = 5e-3
+	vainShare       = 1e-4 // of a space: a gasp that led to as much air was not in vain
+)
 
 // gaspsThrough is the port through which air is pressed most against a space that has none, and how hard, Pa; none: −1, −∞.
 func (r *Run) gaspsThrough(i int, s *state) (best int, push float64) {
@@ -136,13 +156,14 @@ func (r *Run) gasp(i int) bool {
 	excess := press / hydro.Atmosphere * room
 	taken := excess + room
 	r.airBook.crossed += taken
-	if r.trapped(other) {
+	if r.hardlyFeels(other, taken) {
 		r.now.excess[other] -= taken
 	} else {
 		r.airBook.enter(taken)
 	}
 	r.now.excess[i], r.now.press[i] = excess, press
 	sp.airless, sp.brimmed, sp.lostAt = false, false, room/sp.capacity/2
+	sp.vain++
 	return true
 }
 
@@ -157,7 +178,7 @@ func (r *Run) giveWater(i int, volume float64) {
 		} else if p.From != i {
 			continue
 		}
-		fits := other == compartment.Outside || r.now.water[other]+volume < r.spaces[other].capacity && !r.spaces[other].airless
+		fits := other == compartment.Outside || r.spaces[other].capacity-r.now.water[other] > 1000*volume
 		if out > most && fits {
 			to, most = other, out
 		}

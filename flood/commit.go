@@ -173,6 +173,9 @@ func (r *Run) chooseUnknowns() {
 		if sp.holdsAir() && sp.capacity-r.now.water[i] > 2*reopensShare*sp.capacity {
 			sp.lostAt = reopensShare
 		}
+		if sp.holdsAir() && sp.capacity-r.now.water[i] > vainShare*sp.capacity {
+			sp.vain = 0
+		}
 		if head, _ := r.head(i, &r.now); !math.IsInf(head, -1) {
 			r.now.head[i] = head
 		}

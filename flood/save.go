@@ -16,6 +16,7 @@ type saved struct {
 	PastPress, PastBlow            []float64
 	Airless, AirLost               []bool
 	LostAt                         []float64
+	Vain                           []int
 	AirBook                        [4]float64
 	Pose, Turning                  []compartment.Pose
 	PastWater, PastHead, PastSpeed []float64
@@ -75,6 +76,7 @@ func (r *Run) Save() ([]byte, error) {
 		sp := &r.spaces[i]
 		s.ByHead, s.Brimmed = append(s.ByHead, sp.byHead), append(s.Brimmed, sp.brimmed)
 		s.Airless, s.LostAt = append(s.Airless, sp.airless), append(s.LostAt, sp.lostAt)
+		s.Vain = append(s.Vain, sp.vain)
 		s.Level = append(s.Level, r.bodies[sp.body].floater.Surfaces()[sp.local].Level)
 	}
 	for j := range r.ports {
@@ -155,7 +157,8 @@ func (r *Run) restore(s *saved) {
 	r.airLost = s.AirLost
 	for i := range r.spaces {
 		sp := &r.spaces[i]
-		sp.byHead, sp.brimmed, sp.airless, sp.lostAt = s.ByHead[i], s.Brimmed[i], s.Airless[i], s.LostAt[i]
+		sp.byHead, sp.brimmed, sp.airless = s.ByHead[i], s.Brimmed[i], s.Airless[i]
+		sp.lostAt, sp.vain = s.LostAt[i], s.Vain[i]
 	}
 	r.settleWaters(&r.now) // the surfaces that the next step begins with
 	copy(r.levels, s.Level)

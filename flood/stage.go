@@ -98,7 +98,7 @@ const (
 func (r *Run) solve(hg float64, base []float64, s *state) verdict {
 	before, most := math.Inf(1), maxIterations
 	for i := range r.spaces {
-		r.spaces[i].lastChange, r.spaces[i].levels = 0, false
+		r.spaces[i].lastChange, r.spaces[i].lastRise, r.spaces[i].levels = 0, 0, false
 	}
 	if hg == 0 {
 		most = maxFromAfar
@@ -540,27 +540,34 @@ func (r *Run) apply(hg float64, s *state) float64 {
 	return size
 }
 
-// applyToSpace moves the water and the air of a space.
+// applyToSpace moves the water and the air of a space, and returns the size of that: what is small to the space may be much to a
+// bubble in it.
 func (r *Run) applyToSpace(i int, s *state) (size float64) {
 	e, sp := &r.eq, &r.spaces[i]
+	room := sp.capacity - s.water[i]
+	gain := e.rest[i]
 	if sp.byHead {
-		s.head[i] = r.headAfter(i, s.head[i], e.rest[i])
-		r.takeWater(i, s)
-		size = math.Abs(e.rest[i]) / r.size
+		size = math.Abs(gain) / r.size
+		s.head[i] = r.headAfter(i, s.head[i], r.hastened(i, s.head[i], gain))
+		gain = r.gainByHead(i)
+		r.takeWater(i, gain, s)
 	} else {
-		before := s.water[i]
-		s.water[i] = drained(before, e.rest[i], sp.capacity)
-		if sp.holdsAir() {
-			s.water[i] = math.Min(s.water[i], sp.capacity-(sp.capacity-before)*leastRoom)
-		}
-		size = math.Abs(e.rest[i]) / sp.capacity
+		size = math.Abs(gain) / sp.capacity
+		s.water[i] = drained(s.water[i], gain, sp.capacity)
 	}
-	if sp.holdsAir() {
-		least := (s.press[i]+hydro.Atmosphere)/4 - hydro.Atmosphere // an absolute pressure is not negative
-		s.press[i] = math.Max(least, s.press[i]+e.rest[sp.gas])
+	if !sp.holdsAir() {
+		return size
 	}
-	return size
+	if !sp.byHead {
+		s.water[i] = math.Min(s.water[i], sp.capacity-room*leastRoom)
+	}
+	least := (s.press[i]+hydro.Atmosphere)/4 - hydro.Atmosphere // an absolute pressure is not negative
+	s.press[i] = math.Max(least, s.press[i]+e.rest[sp.gas])
+	return math.Max(size, math.Abs(gain)/math.Min(sp.capacity, feltRooms*room))
 }
+
+// feltRooms is how many times the room for its air has to be moved to be as much as moving the capacity.
+const feltRooms = 10
 
 // weighSpaces finds which spaces whose unknown is the head owe their equation to their water rather than to the flows.
 func (r *Run) weighSpaces() {
@@ -572,21 +579,41 @@ func (r *Run) weighSpaces() {
 	}
 }
 
-// takeWater takes the water of a nearly full space along instead of its head, where its equation is rather about that. Under a
-// corner the water is the third power of the distance to it, and Newton's iteration by the head creeps.
-func (r *Run) takeWater(i int, s *state) {
+// hastened is a change of head, lengthened by Aitken's rule where it follows a longer one the same way: to where a space is
+// just full under a corner, a triple root, Newton's iteration goes by a third of the way at a time.
+func (r *Run) hastened(i int, head, rise float64) float64 {
 	sp := &r.spaces[i]
-	if sp.airless || !sp.heavy || r.eq.hg == 0 {
-		return
+	rate := rise / sp.lastRise
+	sp.lastRise = rise
+	left := r.bodies[sp.body].floater.Surfaces()[sp.local].High - head
+	if faster := rise / (1 - rate); rise > 0 && rate > 0.4 && rate < 0.8 && faster < left {
+		sp.lastRise = 0
+		return faster
 	}
+	return rise
+}
+
+// gainByHead is the water that a space gains by the change of its head, by the tangent.
+func (r *Run) gainByHead(i int) float64 {
+	sp := &r.spaces[i]
 	w, b := &r.bodies[sp.body].floater.Surfaces()[sp.local], &r.bodies[sp.body]
 	rise := r.eq.rest[i]
 	if r.set.Motion != Held {
 		t := r.eq.turn[3*sp.body:]
 		rise -= r3.Dot(w.Centre, b.balance.Pitch)*t[0] + r3.Dot(w.Centre, b.balance.Roll)*t[1]
 	}
-	room := sp.capacity - w.Volume
-	switch gain := w.Area * rise; {
+	return w.Area * rise
+}
+
+// takeWater takes the water of a nearly full space along instead of its head, where its equation is rather about that. Under a
+// corner the water is the third power of the distance to it, and Newton's iteration by the head creeps.
+func (r *Run) takeWater(i int, gain float64, s *state) {
+	sp := &r.spaces[i]
+	if sp.airless || !sp.heavy || r.eq.hg == 0 {
+		return
+	}
+	w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
+	switch room := sp.capacity - w.Volume; {
 	case room <= 0 || math.Abs(gain) < 0.1*room:
 	case gain < room:
 		s.water[i], sp.levels = w.Volume+gain, true
