@@ -62,10 +62,10 @@ func (r *Run) accountFor() {
 		}
 		if air := r.blown[j]; air != 0 {
 			r.airBook.crossed += math.Abs(air)
-			if !r.trapped(p.From) {
+			if !r.trapped(r.airOf(p.From)) {
 				r.airBook.enter(air)
 			}
-			if !r.trapped(p.To) {
+			if !r.trapped(r.airOf(p.To)) {
 				r.airBook.enter(-air)
 			}
 		}

@@ -130,13 +130,21 @@ func (r *Run) balanceAirs(h float64, s *state) {
 	}
 }
 
-// calmPressure is the pressure of a space's air after an instant; the surplus falls as it rises.
+// calmPressure is the pressure of a space's air after an instant.
 func (r *Run) calmPressure(i int, h float64, s *state) float64 {
-	near, room := s.press[i], r.spaces[i].capacity-r.now.water[i]
-	surplus := func(press float64) float64 {
+	room := r.spaces[i].capacity - r.now.water[i]
+	return r.balanced(s.press[i], func(press float64) float64 {
 		return r.now.excess[i] + h*r.crowdAt(i, press, s) - press/hydro.Atmosphere*room
+	})
+}
+
+// balanced is the pressure near a first one at which a surplus that falls as it rises vanishes, within what air can have.
+func (r *Run) balanced(near float64, surplus func(press float64) float64) float64 {
+	first := surplus(near)
+	if first == 0 {
+		return near
 	}
-	sign := math.Copysign(1, surplus(near))
+	sign := math.Copysign(1, first)
 	for step := 1e-6 * r.weight * r.size; ; step *= 2 {
 		far := math.Max(near+sign*step, -0.9*hydro.Atmosphere)
 		if surplus(far)*sign > 0 && far > -0.9*hydro.Atmosphere && far < 100*hydro.Atmosphere {

@@ -45,6 +45,7 @@ type Run struct {
 	book        ledger  // of water
 	airBook     ledger  // of air at one atmosphere
 	airtight    bool    // a space is
+	streams     []stream // of all ports, while a bubble is tried
 	disturbed   bool    // an air was, at the end of the attempted step
 	startled    int     // how many instants are to come: see startle
 	allowed     float64 // how large a change may be left in a stage
@@ -125,7 +126,7 @@ func (r *Run) addBody(b *compartment.Body) {
 	r.bodies = append(r.bodies, body{Body: b, floater: f, water: make([]float64, len(b.Spaces))})
 	for i, s := range b.Spaces {
 		r.bodies[k].spaces = append(r.bodies[k].spaces, len(r.spaces))
-		r.spaces = append(r.spaces, space{Space: s, body: k, local: i, capacity: s.Capacity(), gas: -1, lostAt: reopensShare})
+		r.spaces = append(r.spaces, space{Space: s, body: k, local: i, capacity: s.Capacity(), gas: -1, airTo: compartment.Outside, lostAt: reopensShare})
 		r.airtight = r.airtight || s.Airtight
 	}
 }
@@ -170,6 +171,7 @@ func (r *Run) makeRoom() {
 	}
 	r.fromAir, r.blown = make([]float64, n), make([]float64, p)
 	r.from, r.crossed, r.levels, r.peak = make([]float64, n), make([]float64, p), make([]float64, n), make([]float64, n)
+	r.streams = make([]stream, 2*p)
 	r.eq = newEquations(r)
 }
 

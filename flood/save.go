@@ -16,7 +16,7 @@ type saved struct {
 	PastPress, PastBlow            []float64
 	Airless, AirLost               []bool
 	LostAt                         []float64
-	Vain                           []int
+	Vain, AirTo                    []int
 	AirBook                        [4]float64
 	Pose, Turning                  []compartment.Pose
 	PastWater, PastHead, PastSpeed []float64
@@ -76,7 +76,7 @@ func (r *Run) Save() ([]byte, error) {
 		sp := &r.spaces[i]
 		s.ByHead, s.Brimmed = append(s.ByHead, sp.byHead), append(s.Brimmed, sp.brimmed)
 		s.Airless, s.LostAt = append(s.Airless, sp.airless), append(s.LostAt, sp.lostAt)
-		s.Vain = append(s.Vain, sp.vain)
+		s.Vain, s.AirTo = append(s.Vain, sp.vain), append(s.AirTo, sp.airTo)
 		s.Level = append(s.Level, r.bodies[sp.body].floater.Surfaces()[sp.local].Level)
 	}
 	for j := range r.ports {
@@ -158,7 +158,7 @@ func (r *Run) restore(s *saved) {
 	for i := range r.spaces {
 		sp := &r.spaces[i]
 		sp.byHead, sp.brimmed, sp.airless = s.ByHead[i], s.Brimmed[i], s.Airless[i]
-		sp.lostAt, sp.vain = s.LostAt[i], s.Vain[i]
+		sp.lostAt, sp.vain, sp.airTo = s.LostAt[i], s.Vain[i], s.AirTo[i]
 	}
 	r.settleWaters(&r.now) // the surfaces that the next step begins with
 	copy(r.levels, s.Level)

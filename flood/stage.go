@@ -345,6 +345,8 @@ func (r *Run) enter(p *port, i int, sign float64) {
 	if sp := &r.spaces[i]; sp.holdsAir() {
 		r.enterStream(p, sp.gas, sign*r.eq.hg, &p.water)
 		r.enterStream(p, sp.gas, sign*r.eq.hg, &p.air)
+	} else if to := r.airOf(i); to != i && r.trapped(to) { // how it changes is left to the iteration
+		r.eq.rest[r.spaces[to].gas] += sign * r.eq.hg * p.air.flow
 	}
 }
 
@@ -622,26 +624,35 @@ func (r *Run) takeWater(i int, gain float64, s *state) {
 	}
 }
 
-// steady holds back the changes of pressures that go to and fro, and returns the size of the largest of all as it came out.
+// steady holds all changes back where pressures go to and fro, and returns the size of the largest change of one as it came out:
+// water and air take turns at an opening, and Newton's tangents over that bend can lead to and fro for ever.
 func (r *Run) steady() (size float64) {
+	whole := r.weight * r.size
+	factor := 1.0
 	for i := range r.spaces {
 		if sp := &r.spaces[i]; sp.holdsAir() {
-			change := &r.eq.rest[sp.gas]
-			size = math.Max(size, math.Abs(*change)/(r.weight*r.size))
-			*change = sp.steadied(*change)
+			change := r.eq.rest[sp.gas]
+			size = math.Max(size, math.Abs(change)/whole)
+			if change*sp.lastChange < 0 && math.Abs(change) > r.allowed*whole {
+				factor = math.Min(factor, math.Abs(sp.lastChange/change)/2)
+			}
+		}
+	}
+	factor = math.Max(factor, 0.1)
+	for i := range r.spaces {
+		if sp := &r.spaces[i]; sp.holdsAir() {
+			sp.lastChange = factor * r.eq.rest[sp.gas]
+		}
+	}
+	if factor < 1 {
+		for i := range r.eq.rest {
+			r.eq.rest[i] *= factor
+		}
+		for i := range r.eq.turn {
+			r.eq.turn[i] *= factor
 		}
 	}
 	return size
-}
-
-// steadied is a change of the pressure of an air, at most half of the last one where it goes back: water and air take turns at
-// an opening, and Newton's tangents over that bend can lead to and fro for ever.
-func (sp *space) steadied(change float64) float64 {
-	if change*sp.lastChange < 0 {
-		change = math.Copysign(math.Min(math.Abs(change), math.Abs(sp.lastChange)/2), change)
-	}
-	sp.lastChange = change
-	return change
 }
 
 // leastRoom is the share of the room for its air that an iteration leaves to a space.
@@ -843,12 +854,18 @@ func (r *Run) addAir(excess, rate, gust []float64, duration float64) {
 	}
 	for j := range r.ports {
 		p := &r.ports[j]
-		w := duration * (rate[j] + gust[j])
+		water, air := duration*rate[j], duration*gust[j]
 		if r.trapped(p.From) {
-			excess[p.From] -= w
+			excess[p.From] -= water
 		}
 		if r.trapped(p.To) {
-			excess[p.To] += w
+			excess[p.To] += water
+		}
+		if i := r.airOf(p.From); r.trapped(i) {
+			excess[i] -= air
+		}
+		if i := r.airOf(p.To); r.trapped(i) {
+			excess[i] += air
 		}
 	}
 }
