@@ -42,15 +42,15 @@ type Run struct {
 	watch       []watch
 	switches
 	story
-	book        ledger  // of water
-	airBook     ledger  // of air at one atmosphere
-	airtight    bool    // a space is
+	book        ledger   // of water
+	airBook     ledger   // of air at one atmosphere
+	airtight    bool     // a space is
 	streams     []stream // of all ports, while a bubble is tried
-	disturbed   bool    // an air was, at the end of the attempted step
-	startled    int     // how many instants are to come: see startle
-	allowed     float64 // how large a change may be left in a stage
-	largest     float64 // capacity of the largest space, m³
-	startHeight float64 // of the keel line's middle over the sea at the start, m
+	disturbed   bool     // an air was, at the end of the attempted step
+	startled    int      // how many instants are to come: see startle
+	allowed     float64  // how large a change may be left in a stage
+	largest     float64  // capacity of the largest space, m³
+	startHeight float64  // of the keel line's middle over the sea at the start, m
 
 	flowEvaluations int
 	stats           Stats

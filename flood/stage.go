@@ -89,14 +89,14 @@ const (
 
 // How many iterations a stage may take, and the search for the flows after a jump, which starts from far away.
 const (
-	maxIterations = 14
+	maxIterations = 20
 	maxFromAfar   = 60
 )
 
 // solve finds the state of a stage from a guess in s: water = base + hg × inflow, full spaces in balance, bodies at rest.
 // The flows come back in s.rate, and s.water is made of base and of them, so that nothing is lost between spaces.
 func (r *Run) solve(hg float64, base []float64, s *state) verdict {
-	before, most := math.Inf(1), maxIterations
+	before, older, most := math.Inf(1), math.Inf(1), maxIterations
 	for i := range r.spaces {
 		r.spaces[i].lastChange, r.spaces[i].lastRise, r.spaces[i].levels = 0, 0, false
 	}
@@ -120,14 +120,14 @@ func (r *Run) solve(hg float64, base []float64, s *state) verdict {
 		}
 		size := r.apply(hg, s)
 		r.allow(hg, s)
-		if math.IsNaN(size) || hg > 0 && iteration > 3 && size > 2*before {
+		if math.IsNaN(size) || hg > 0 && iteration > 3 && size > 2*math.Max(before, older) {
 			return astray
 		}
 		if r.near(size, before, iteration) {
 			r.account(hg, base, s)
 			return found
 		}
-		before = size
+		before, older = size, before
 	}
 	return astray
 }
