@@ -115,7 +115,7 @@ func (r *Run) guess(i int, h float64, s *state) {
 	for k := first; k < i; k++ {
 		s.addScaled(r.extrapolate[i][k], &r.trial[k])
 	}
-	s.tidyPoses()
+	r.tidyPoses(s)
 	r.tidySpaces(s, &r.trial[i-1])
 }
 
@@ -143,7 +143,7 @@ func (r *Run) guessFirst(h float64, s *state) {
 		f := c / r.pastLength
 		s.addScaled(f, &r.now)
 		s.addScaled(-f, &r.past)
-		s.tidyPoses()
+		r.tidyPoses(s)
 	}
 	copy(s.water, r.now.water)
 	r.addFlows(s.water, r.now.rate, c)
@@ -184,8 +184,13 @@ func (s *state) addScaled(w float64, o *state) {
 	}
 }
 
-// tidyPoses makes the up directions unit vectors again.
-func (s *state) tidyPoses() {
+// tidyPoses makes the up directions unit vectors again. A hull that is held stays as it is to the last bit: extrapolated from step to
+// step, rounding alone would set it in motion.
+func (r *Run) tidyPoses(s *state) {
+	if r.set.Motion == Held {
+		copy(s.pose, r.now.pose)
+		return
+	}
 	for k := range s.pose {
 		s.pose[k].Up = r3.Unit(s.pose[k].Up)
 	}
@@ -203,26 +208,40 @@ func (r *Run) estimate(h float64) float64 {
 			r.addAir(r.fromAir, r.rates[k], r.gusts[k], d*h)
 		}
 	}
+	r.filterAirErrors()
 	worst := 0.0
 	for i := range r.spaces {
 		worst = math.Max(worst, math.Abs(r.from[i])/r.spaces[i].capacity)
-		worst = math.Max(worst, r.pressureError(i, h))
+		worst = math.Max(worst, r.pressureError(i))
 	}
 	return worst / (errorShare * r.set.Tolerance)
 }
 
-// pressureError is the error of a space's air as one of its pressure, and that as a share of the weight of water as high as the
-// space. It is passed through the space's own equation: air that finds its balance within a fraction of the step leaves no trace
-// in what follows, and the flows of a stage are known only as well as its iteration leaves them.
-func (r *Run) pressureError(i int, h float64) float64 {
+// filterAirErrors passes the errors of the airs through the last stage's equations, with the waters and poses as they are, and
+// leaves them in the equations' right-hand side as errors of the pressures: air that finds its balance within a fraction of the
+// step leaves no trace in what follows, and the flows of a stage are known only as well as its iteration leaves them. What
+// several spaces have in common, such as all their air behind one pinhole, is not filtered away by that.
+func (r *Run) filterAirErrors() {
+	if !r.airtight {
+		return
+	}
+	clear(r.eq.rest)
+	for i := range r.spaces {
+		if sp := &r.spaces[i]; sp.holdsAir() {
+			r.eq.rest[sp.gas] = r.fromAir[i]
+		}
+	}
+	r.eq.spaces.solve(r.eq.rest)
+}
+
+// pressureError is the filtered error of a space's pressure as a share of the weight of water as high as the space.
+func (r *Run) pressureError(i int) float64 {
 	sp := &r.spaces[i]
 	if !sp.holdsAir() {
 		return 0
 	}
-	last := &r.trial[stages-1]
 	w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
-	off := r.fromAir[i] / ((sp.capacity-last.water[i])/hydro.Atmosphere + diagonal*h*r.yield(i))
-	return math.Abs(off) / (r.weight * (w.High - w.Low))
+	return math.Abs(r.eq.rest[sp.gas]) / (r.weight * (w.High - w.Low))
 }
 
 // errorShare of the tolerance is what one step may err by, so that a run of some dozen steps stays within it.

@@ -237,5 +237,5 @@ func (r *Run) firstLength() float64 {
 			h = math.Min(h, share*r.weight*r.size*(sp.capacity-r.now.water[i])/(gain*hydro.Atmosphere))
 		}
 	}
-	return math.Max(h, 10*r.shortest())
+	return math.Max(h, 10*r.shortestOfAir())
 }

@@ -144,7 +144,7 @@ func (r *Run) shorten(h float64, limit Limit) (float64, Limit, bool) {
 			r.bent = firstBent
 			r.hasPast = false
 		}
-		if h < r.shortest() {
+		if h < r.shortest() && (v == lostRest || !r.airtight) || h < r.shortestOfAir() {
 			return h, limit, false
 		}
 	}
@@ -157,6 +157,15 @@ const stagesOrder = 4
 // of the time in which something falls the hull's length.
 func (r *Run) shortest() float64 {
 	return math.Max(1e-6*math.Sqrt(r.size/9.8), 1e-13*r.now.time)
+}
+
+// shortestOfAir is that length where it is not a rest that stands in the way, but trapped air that has to find its balance: a
+// bubble does in microseconds.
+func (r *Run) shortestOfAir() float64 {
+	if !r.airtight {
+		return r.shortest()
+	}
+	return math.Max(1e-7*r.shortest(), 1e-14*r.now.time)
 }
 
 // propose sets the next step's length from this one's error.
