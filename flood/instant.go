@@ -78,6 +78,8 @@ func (r *Run) instant() (step Step, ok bool) {
 			r.surveyStep()
 			r.commit(h)
 			r.hasPast = false
+			r.length = r.set.Until / 100
+			r.length, r.limit = r.firstLength(), ByEvent
 			r.stats.Limits[ByEvent]++
 			r.affect()
 			return Step{Time: r.now.time, Length: h, Limit: ByEvent, Events: r.events}, true
