@@ -96,7 +96,7 @@ const (
 // solve finds the state of a stage from a guess in s: water = base + hg × inflow, full spaces in balance, bodies at rest.
 // The flows come back in s.rate, and s.water is made of base and of them, so that nothing is lost between spaces.
 func (r *Run) solve(hg float64, base []float64, s *state) verdict {
-	before, older, most := math.Inf(1), math.Inf(1), maxIterations
+	before, worst, most := math.Inf(1), math.Inf(1), maxIterations
 	for i := range r.spaces {
 		r.spaces[i].lastChange, r.spaces[i].lastRise, r.spaces[i].levels = 0, 0, false
 	}
@@ -120,14 +120,17 @@ func (r *Run) solve(hg float64, base []float64, s *state) verdict {
 		}
 		size := r.apply(hg, s)
 		r.allow(hg, s)
-		if math.IsNaN(size) || hg > 0 && iteration > 3 && size > 2*math.Max(before, older) {
+		if math.IsNaN(size) || hg > 0 && iteration > 3 && size > 2*worst {
 			return astray
 		}
 		if r.near(size, before, iteration) {
 			r.account(hg, base, s)
 			return found
 		}
-		before, older = size, before
+		if worst = size; r.airtight { // water and air take turns at an opening: one step back is no way astray
+			worst = math.Max(size, before)
+		}
+		before = size
 	}
 	return astray
 }
@@ -345,8 +348,27 @@ func (r *Run) enter(p *port, i int, sign float64) {
 	if sp := &r.spaces[i]; sp.holdsAir() {
 		r.enterStream(p, sp.gas, sign*r.eq.hg, &p.water)
 		r.enterStream(p, sp.gas, sign*r.eq.hg, &p.air)
-	} else if to := r.airOf(i); to != i && r.trapped(to) { // how it changes is left to the iteration
-		r.eq.rest[r.spaces[to].gas] += sign * r.eq.hg * p.air.flow
+	} else if to := r.airOf(i); to != i && r.trapped(to) {
+		r.enterPassing(p, i, to, sign*r.eq.hg)
+	}
+}
+
+// enterPassing puts factor × the air that a port brings into a space without any into the equation of the one where it passes on
+// to, and how it changes with what stands next to that one. All else is left to the iteration.
+func (r *Run) enterPassing(p *port, i, to int, factor float64) {
+	row, other := r.spaces[to].gas, p.From+p.To-i
+	r.eq.rest[row] += factor * p.air.flow
+	here, there, push := p.air.byB, p.air.byA, p.air.pushA
+	if i == p.From {
+		here, there, push = p.air.byA, p.air.byB, p.air.pushB
+	}
+	if to != r.spaces[i].airTo {
+		return
+	}
+	r.enterHead(p, row, i, -factor*here)
+	if other == compartment.Outside || other == to {
+		r.enterHead(p, row, other, -factor*there)
+		r.enterPressure(row, other, -factor*push)
 	}
 }
 
