@@ -38,14 +38,18 @@ func (r *Run) attempt(h float64) (err float64, v verdict) {
 	return err, found
 }
 
-// keepPeaks keeps how far over its highest point the head of a space stood in any stage, as a share of the hull's length.
+// keepPeaks keeps by how much each space was over full in any stage: how far over its highest point its head stood, as a share of
+// the hull's length, or, where its water is the unknown, how much more that was than it holds, as a share of that.
 func (r *Run) keepPeaks(s *state) {
 	for i := range r.spaces {
 		sp := &r.spaces[i]
-		if !sp.byHead || sp.gas >= 0 {
+		if sp.gas >= 0 {
 			continue
 		}
-		over := (s.head[i] - r.bodies[sp.body].floater.Surfaces()[sp.local].High) / r.size
+		over := s.water[i]/sp.capacity - 1
+		if sp.byHead {
+			over = (s.head[i] - r.bodies[sp.body].floater.Surfaces()[sp.local].High) / r.size
+		}
 		r.peak[i] = math.Max(r.peak[i], over)
 	}
 }

@@ -88,3 +88,21 @@ func TestFilledSpaceEmptiesAgain(t *testing.T) {
 		t.Errorf("filled is told %d times: %v", filled, r.Events)
 	}
 }
+
+// A pump fills a closed space in capacity over flow, however long the steps have grown by then: there is no error to hold them back.
+func TestFillingAtAConstantRateIsToldInTime(t *testing.T) {
+	s := bargeSpec()
+	s.Bulkheads = []compartment.BulkheadSpec{{Name: "B1", At: 0.9}}
+	s.Compartments = []compartment.CompartmentSpec{{Name: "aft"}, {Name: "fore"}}
+	s.Openings = []compartment.OpeningSpec{{Name: "pump", Between: [2]string{"outside", "fore"}, At: r3.Vec{X: 0.95, Z: 0.15}, Faces: &r3.Vec{Z: 1}, Flow: ptr(2e-5)}}
+	r, err := mustStart(t, mustBuild(t, s), flood.Settings{Motion: flood.Held}).Finish(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range r.Events {
+		if e.Kind == flood.Filled && math.Abs(e.Time-150) < 150e-6 {
+			return
+		}
+	}
+	t.Errorf("0.1 × 0.2 × 0.15 m at 20 ml/s are full at 150 s: %v", r.Events)
+}

@@ -96,7 +96,7 @@ const (
 // solve finds the state of a stage from a guess in s: water = base + hg × inflow, full spaces in balance, bodies at rest.
 // The flows come back in s.rate, and s.water is made of base and of them, so that nothing is lost between spaces.
 func (r *Run) solve(hg float64, base []float64, s *state) verdict {
-	before, worst, most := math.Inf(1), math.Inf(1), maxIterations
+	before, earlier, most := math.Inf(1), math.Inf(1), maxIterations
 	for i := range r.spaces {
 		r.spaces[i].lastChange, r.spaces[i].lastRise, r.spaces[i].levels = 0, 0, false
 	}
@@ -118,21 +118,41 @@ func (r *Run) solve(hg float64, base []float64, s *state) verdict {
 		if !r.eliminate() {
 			return astray
 		}
+		halved := iteration > 3 && before > inCircles*earlier
+		if halved {
+			r.halveChanges()
+		}
 		size := r.apply(hg, s)
 		r.allow(hg, s)
+		worst := before
+		if r.airtight { // water and air take turns at an opening: one step back is no way astray
+			worst = math.Max(before, earlier)
+		}
 		if math.IsNaN(size) || hg > 0 && iteration > 3 && size > 2*worst {
 			return astray
 		}
-		if r.near(size, before, iteration) {
+		if !halved && r.near(size, before, iteration) {
 			r.account(hg, base, s)
 			return found
 		}
-		if worst = size; r.airtight { // water and air take turns at an opening: one step back is no way astray
-			worst = math.Max(size, before)
-		}
-		before = size
+		before, earlier = size, before
 	}
 	return astray
+}
+
+// inCircles is the ratio of two changes that follow one another from which the iteration is taken to go to and fro over a bend of
+// the laws, as where an opening begins to be covered. Half a change leads off the circle.
+const inCircles = 0.7
+
+// halveChanges takes half of the solution only.
+func (r *Run) halveChanges() {
+	e := &r.eq
+	for i := range e.rest {
+		e.rest[i] /= 2
+	}
+	for k := range e.turn {
+		e.turn[k] /= 2
+	}
 }
 
 // near tells whether the state after a change of this size is within a small share of the tolerance: as Newton's iteration
