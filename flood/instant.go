@@ -25,6 +25,7 @@ func (r *Run) startle() {
 // instantLength is how long an instant may be: no water gains more than a step may err.
 func (r *Run) instantLength() float64 {
 	h := math.Sqrt(r.size/hydro.Gravity) * r.set.Tolerance
+	h = math.Min(h, math.Min(r.nextScheduled(), r.set.Until)-r.now.time)
 	clear(r.from)
 	r.addFlows(r.from, r.now.rate, 1)
 	for i, gain := range r.from {
@@ -33,6 +34,14 @@ func (r *Run) instantLength() float64 {
 		}
 	}
 	return h
+}
+
+// leastUsual is the length from which on an instant is tried where the stages of a usual step do not converge.
+func (r *Run) leastUsual() float64 {
+	if !r.airtight {
+		return 0
+	}
+	return r.instantLength()
 }
 
 // unbalanced tells whether there is an air of which the present flows, going on for so long, would change the pressure by much,
@@ -72,7 +81,7 @@ func (r *Run) yield(i int) (sum float64) {
 
 // instant does one of them; ok is false where no length will do.
 func (r *Run) instant() (step Step, ok bool) {
-	r.startled--
+	r.startled = max(0, r.startled-1)
 	for h := r.instantLength(); h > 1e-6*r.shortest(); h /= 8 {
 		if r.euler(h) {
 			r.surveyStep()
