@@ -88,7 +88,7 @@ func (r *Run) instant() (step Step, ok bool) {
 			r.commit(h)
 			r.hasPast = false
 			r.length = r.set.Until / 100
-			r.length, r.limit = r.firstLength(), ByEvent
+			r.length, r.limit = math.Min(r.firstLength(), 1e4*h), ByEvent
 			r.stats.Limits[ByEvent]++
 			r.affect()
 			return Step{Time: r.now.time, Length: h, Limit: ByEvent, Events: r.events}, true

@@ -268,7 +268,7 @@ func (r *Run) linearise(hg float64, base []float64, s *state) {
 	}
 	clear(e.schur)
 	for i := range r.spaces {
-		e.rest[i] = r.toHold(i, base[i]) - s.water[i]
+		e.rest[i] = r.lacking(i, base[i], s.water[i])
 		r.enterSpace(i)
 		if r.spaces[i].gas >= 0 {
 			r.enterAir(i, s)
@@ -289,6 +289,16 @@ func (r *Run) linearise(hg float64, base []float64, s *state) {
 			r.enterBody(k)
 		}
 	}
+}
+
+// lacking is what the water of a space lacks of what its equation starts from; of one by head, beyond rounding, since just under the
+// brim the head that rounding alone asks for may be anything.
+func (r *Run) lacking(i int, base, water float64) float64 {
+	lack := r.toHold(i, base) - water
+	if sp := &r.spaces[i]; sp.byHead && math.Abs(lack) < roundingShare/10*sp.capacity {
+		return 0
+	}
+	return lack
 }
 
 // toHold is the water that a space's equation starts from: the base, and of one that is full, exactly its capacity. What is
