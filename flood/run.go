@@ -42,7 +42,10 @@ type Run struct {
 	watch       []watch
 	switches
 	story
-	book        ledger  // of water
+	book        ledger // of water
+	joints      []joint
+	bearings    []bearing // by body; none where there are no joints
+	worst       worstBending
 	airBook     ledger  // of air at one atmosphere
 	airtight    bool    // a space is
 	disturbed   bool    // an air was, at the end of the attempted step
@@ -95,8 +98,6 @@ func available(v *compartment.Vessel, set Settings) error {
 		return &Unavailable{"motion: free"}
 	case set.Menisci == Dry:
 		return &Unavailable{"menisci: dry"}
-	case len(v.Spec.Joints) > 0:
-		return &Unavailable{"a hull that comes apart (joints)"}
 	}
 	return nil
 }
@@ -199,6 +200,7 @@ func (r *Run) begin() {
 	}
 	r.book.open(r.now.water)
 	r.airBook.open(r.airs(&r.now))
+	r.startJoints()
 	r.startSwitches()
 	r.startWatches()
 	r.restart()
