@@ -32,7 +32,7 @@ const maxCascade = 20
 func (r *Run) happenNow() (jumped bool) {
 	for i := range r.watch {
 		w := &r.watch[i]
-		if w.on && !r.clings(w) || i != r.hit && !(w.after >= 0) {
+		if w.on || i != r.hit && !(w.after >= 0) {
 			continue
 		}
 		w.on = true
@@ -78,9 +78,6 @@ func (r *Run) happen(w *watch, time float64) (jumps bool) {
 // fill puts down that a space is full. What flows in then has to flow out, and the heads jump to where it does.
 func (r *Run) fill(i int, time float64) bool {
 	sp := &r.spaces[i]
-	if sp.holdsAir() && r.wouldGasp(i) {
-		return false
-	}
 	sp.brimmed = true
 	if !r.filled[i] {
 		r.filled[i] = true

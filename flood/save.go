@@ -16,6 +16,7 @@ type saved struct {
 	PastPress, PastBlow            []float64
 	Airless, AirLost               []bool
 	LostAt                         []float64
+	Vain, AirTo                    []int
 	AirBook                        [4]float64
 	WorstBending, WorstTime        float64
 	WorstCase                      compartment.LoadCase
@@ -78,6 +79,7 @@ func (r *Run) Save() ([]byte, error) {
 		sp := &r.spaces[i]
 		s.ByHead, s.Brimmed = append(s.ByHead, sp.byHead), append(s.Brimmed, sp.brimmed)
 		s.Airless, s.LostAt = append(s.Airless, sp.airless), append(s.LostAt, sp.lostAt)
+		s.Vain, s.AirTo = append(s.Vain, sp.vain), append(s.AirTo, sp.airTo)
 		s.Level = append(s.Level, r.bodies[sp.body].floater.Surfaces()[sp.local].Level)
 	}
 	for j := range r.ports {
@@ -159,7 +161,8 @@ func (r *Run) restore(s *saved) {
 	r.worst = worstBending{s.WorstBending, s.WorstTime, s.WorstCase}
 	for i := range r.spaces {
 		sp := &r.spaces[i]
-		sp.byHead, sp.brimmed, sp.airless, sp.lostAt = s.ByHead[i], s.Brimmed[i], s.Airless[i], s.LostAt[i]
+		sp.byHead, sp.brimmed, sp.airless = s.ByHead[i], s.Brimmed[i], s.Airless[i]
+		sp.lostAt, sp.vain, sp.airTo = s.LostAt[i], s.Vain[i], s.AirTo[i]
 	}
 	r.settleWaters(&r.now) // the surfaces that the next step begins with
 	copy(r.levels, s.Level)
