@@ -7,6 +7,7 @@ import "math"
 func (r *Run) affect() {
 	r.survey(&r.now)
 	r.measure(&r.now)
+	r.bends(&r.now)
 	for range maxCascade {
 		if !r.happenNow() || r.ended != Running {
 			break
@@ -63,6 +64,9 @@ func (r *Run) happen(w *watch, time float64) (jumps bool) {
 		return false
 	case watchEmerged:
 		r.triggers[w.index].due = math.Inf(1)
+		return false
+	case watchStrain:
+		r.letGo(w.index)
 		return false
 	case watchQuiet:
 		r.settle(time)

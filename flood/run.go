@@ -52,6 +52,10 @@ type Run struct {
 	largest     float64  // capacity of the largest space, m³
 	startHeight float64  // of the keel line's middle over the sea at the start, m
 
+	joints   []joint
+	bearings []bearing // by body; none where there are no joints
+	worst    worstBending
+
 	flowEvaluations int
 	stats           Stats
 }
@@ -96,8 +100,6 @@ func available(v *compartment.Vessel, set Settings) error {
 		return &Unavailable{"motion: free"}
 	case set.Menisci == Dry:
 		return &Unavailable{"menisci: dry"}
-	case len(v.Spec.Joints) > 0:
-		return &Unavailable{"a hull that comes apart (joints)"}
 	}
 	return nil
 }
@@ -201,6 +203,7 @@ func (r *Run) begin() {
 	}
 	r.book.open(r.now.water)
 	r.airBook.open(r.airs(&r.now))
+	r.startJoints()
 	r.startSwitches()
 	r.startWatches()
 	r.restart()
