@@ -25,6 +25,7 @@ type Floater struct {
 	HullQueries, SpaceQueries int
 
 	surfaces []Surface
+	open     []bool       // of each space, whether it is open to the sea (see Open); nil: none is
 	length   float64      // the largest extent of the form
 	outside  *solid.Solid // appendages that are aboard; nil: none
 }
@@ -80,10 +81,13 @@ func (f *Floater) Length() float64 { return f.length }
 // Surfaces are the waters of the last Levels or Balance, in the order of the body's spaces; read only, overwritten by the next.
 func (f *Floater) Surfaces() []Surface { return f.surfaces }
 
-// Levels brings the water in every space to rest for an up direction. water: m³ in each of the body's spaces.
+// Levels brings the water in every space to rest for an up direction. water: m³ in each of the body's spaces; of those that
+// are open to the sea it counts for nothing, Weigh finds theirs.
 func (f *Floater) Levels(up r3.Vec, water []float64) {
 	for i := range f.surfaces {
-		f.Level(i, up, water[i])
+		if f.open == nil || !f.open[i] {
+			f.Level(i, up, water[i])
+		}
 	}
 }
 
@@ -155,7 +159,8 @@ type Balance struct {
 	Pose        Pose
 	Pitch, Roll r3.Vec
 	Below       solid.Below // of the outer form alone: what is under water, and the waterplane
-	Displaced   float64     // m³, with appendages
+	Lost        solid.Below // what spaces that are open to the sea take off it, times their shares of water; zero: none is
+	Displaced   float64     // m³, with appendages, less what is lost
 	Buoyancy    r3.Vec      // first moment of Displaced, m⁴
 	Load        float64     // m³ of water that weigh as much as body and floodwater
 	LoadMoment  r3.Vec      // its first moment
@@ -185,6 +190,10 @@ func (f *Floater) Weigh(p Pose, b *Balance) {
 		cut.AreaMoment = r3.Add(cut.AreaMoment, more.AreaMoment)
 		cut.AreaSecond = cut.AreaSecond.Add(more.AreaSecond)
 	}
+	b.Lost = solid.Below{}
+	if f.open != nil {
+		f.lose(b, &cut)
+	}
 	b.Displaced, b.Buoyancy = cut.Volume, cut.Moment
 	second := f.addLoad(b, cut.AreaSecond)
 	excess := r3.Sub(b.LoadMoment, b.Buoyancy)
@@ -207,7 +216,7 @@ func (f *Floater) addLoad(b *Balance, second solid.Moments) solid.Moments {
 	b.LoadMoment = r3.Scale(b.Load, f.Centre)
 	for i := range f.surfaces {
 		s := &f.surfaces[i]
-		if s.Volume == 0 {
+		if s.Volume == 0 || f.isOpen(i) {
 			continue
 		}
 		b.Load += s.Volume
@@ -224,6 +233,10 @@ func (f *Floater) Room(water []float64) float64 {
 		room += f.outside.Volume()
 	}
 	for i := range f.surfaces {
+		if f.isOpen(i) {
+			room -= f.Body.Spaces[i].Capacity()
+			continue
+		}
 		room -= water[i]
 	}
 	return room

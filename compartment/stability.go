@@ -17,9 +17,15 @@ func (f *Floater) Metacentric(b *Balance) (transverse, longitudinal float64) {
 	up := b.Pose.Up
 	along := r3.Unit(r3.Sub(r3.Vec{X: 1}, r3.Scale(up.X, up)))
 	across := r3.Cross(up, along)
-	_, second := aboutCentre(b.Below, 1)
+	plane := b.Below
+	if f.open != nil {
+		plane = less(plane, &b.Lost)
+	}
+	_, second := aboutCentre(plane, 1)
 	for i := range f.surfaces {
-		second = second.Add(f.surfaces[i].Second.Scale(-1))
+		if !f.isOpen(i) {
+			second = second.Add(f.surfaces[i].Second.Scale(-1))
+		}
 	}
 	gb := r3.Dot(up, r3.Sub(r3.Scale(1/b.Load, b.LoadMoment), r3.Scale(1/b.Displaced, b.Buoyancy)))
 	transverse = r3.Dot(across, second.Apply(across))/b.Displaced - gb
@@ -130,6 +136,9 @@ func (t *Floating) addFloodwater(f *Floater, water []float64) {
 	f.Levels(up, water)
 	moment := r3.Scale(t.Mass, t.Centre)
 	for i := range f.surfaces {
+		if f.isOpen(i) {
+			continue
+		}
 		t.Mass += f.Density * f.surfaces[i].Volume
 		moment = r3.Add(moment, r3.Scale(f.Density, f.surfaces[i].Moment))
 	}
@@ -146,7 +155,9 @@ func (f *Floater) Start() (rest Rest, water []float64) {
 	f.Levels(up, water)
 	load := f.Mass / f.Density
 	for i := range f.surfaces {
-		load += f.surfaces[i].Volume
+		if !f.isOpen(i) {
+			load += f.surfaces[i].Volume
+		}
 	}
 	if f.Room(water) <= 0 {
 		return Rest{Pose: Pose{Up: up, Sea: math.Inf(1)}}, water

@@ -38,7 +38,8 @@ func (r *Run) loseAir(i int, time float64) {
 	}
 	left := r.now.excess[i] + (sp.capacity - r.now.water[i])
 	r.airBook.crossed += left
-	if to := r.airGoesTo(i); to != compartment.Outside {
+	sp.airTo = r.airGoesTo(i)
+	if to := r.airOf(sp.airTo); r.hardlyFeels(to, left) {
 		r.now.excess[to] += left
 	} else {
 		r.airBook.enter(-left)
@@ -47,25 +48,18 @@ func (r *Run) loseAir(i int, time float64) {
 	r.now.excess[i], r.now.press[i], sp.airless = 0, 0, true
 }
 
-// clings tells whether a watch is about an air that should be lost and is not yet.
-func (r *Run) clings(w *watch) bool {
-	return w.kind == watchFilled && w.airtight && !r.spaces[w.index].airless
+// airOf is whose air it is that blows into space i: of one without any, bubbles rise through it and leave where its last air did.
+func (r *Run) airOf(i int) int {
+	for range len(r.spaces) {
+		if i == compartment.Outside || !r.spaces[i].airless {
+			return i
+		}
+		i = r.spaces[i].airTo
+	}
+	return compartment.Outside // full spaces in a ring
 }
 
-// wouldGasp tells whether a space that lost its air now would draw in other air at once. Then a bubble clings where it is, through
-// which as much air passes as comes in, until that has an end.
-func (r *Run) wouldGasp(i int) bool {
-	s, sp := &r.between, &r.spaces[i]
-	s.copyFrom(&r.now)
-	s.head[i] = r.bodies[sp.body].floater.Surfaces()[sp.local].High + s.press[i]/r.weight
-	sp.airless = true
-	s.head[i] = r.airlessHead(i, s)
-	value := r.gaspValue(i, s)
-	sp.airless = false
-	return value >= 0
-}
-
-// airGoesTo is the space with air of its own that most air flows to from space i, or Outside.
+// airGoesTo is where most air flows to from space i.
 func (r *Run) airGoesTo(i int) int {
 	to, most := compartment.Outside, 0.0
 	for j := range r.ports {
@@ -80,21 +74,71 @@ func (r *Run) airGoesTo(i int) int {
 			to, most = other, out
 		}
 	}
-	if !r.trapped(to) {
-		return compartment.Outside
-	}
 	return to
 }
 
-// gaspValue passes zero when air can enter a space that has none: where beyond an open way stands air under a higher pressure
-// than the water's at the way's upper edge, and a bubble's.
+// hardlyFeels tells whether a space has air of its own, and so much room for it that a volume more or less is nothing to it. The
+// last air of a space, taken from another bubble or given to it, would leave that under many atmospheres or none; it counts as
+// the outside's.
+func (r *Run) hardlyFeels(i int, volume float64) bool {
+	return r.trapped(i) && r.spaces[i].capacity-r.now.water[i] > 1000*math.Abs(volume)
+}
+
+// gaspValue passes zero when air comes to stay in a space that has none: where beyond an open way stands air under a higher
+// pressure than the water's at the way's upper edge, and a bubble's, and a bubble would grow. Else what comes in leaves again.
 func (r *Run) gaspValue(i int, s *state) float64 {
 	if !r.spaces[i].airless {
 		return -1
 	}
 	_, push := r.gaspsThrough(i, s)
-	return math.Max(-1, push/(r.weight*r.size))
+	if push <= 0 {
+		return math.Max(-1, push/(r.weight*r.size))
+	}
+	return math.Max(-1, r.growth(i, s)-r.spaces[i].reluctance())
 }
+
+// growth is the water that would leave a space without air if it had a bubble, under the pressure at which as much comes into that
+// as leaves it; as a share of the space in the time in which something falls the hull's length.
+func (r *Run) growth(i int, s *state) float64 {
+	sp := &r.spaces[i]
+	b, head := &r.bodies[sp.body], s.head[i]
+	pose, now := b.balance.Pose, s.press[i]
+	for j := range r.ports {
+		r.streams[2*j], r.streams[2*j+1] = r.ports[j].water, r.ports[j].air
+	}
+	b.balance.Pose = s.pose[sp.body]
+	b.floater.Level(sp.local, b.balance.Pose.Up, reopens*sp.capacity)
+	sp.airless = false
+	s.press[i] = r.weight * (head - b.floater.Surfaces()[sp.local].High)
+	r.crowdAt(i, r.balanced(s.press[i], func(press float64) float64 { return r.crowdAt(i, press, s) }), s)
+	sum := 0.0
+	for j := range r.ports {
+		if p := &r.ports[j]; p.open && (p.From == i || p.To == i) {
+			sum += p.sign(i) * p.water.flow
+		}
+	}
+	b.floater.Level(sp.local, b.balance.Pose.Up, sp.capacity)
+	sp.airless, s.head[i], s.press[i], b.balance.Pose = true, head, now, pose
+	for j := range r.ports {
+		r.ports[j].water, r.ports[j].air = r.streams[2*j], r.streams[2*j+1]
+	}
+	return -sum / sp.capacity * math.Sqrt(r.size/hydro.Gravity)
+}
+
+// reluctance is the growth that a space without air asks for before it gasps. It doubles by every gasp that comes to nothing, since
+// where the flows would lose a bubble again as soon as it is there, gasps would follow one another without end.
+func (sp *space) reluctance() float64 {
+	if sp.vain == 0 {
+		return 0
+	}
+	return math.Min(mostReluctance, leastReluctance*math.Pow(2, float64(sp.vain)))
+}
+
+const (
+	leastReluctance = 1e-7
+	mostReluctance  = 5e-3
+	vainShare       = 1e-4 // of a space: a gasp that led to as much air was not in vain
+)
 
 // gaspsThrough is the port through which air is pressed most against a space that has none, and how hard, Pa; none: −1, −∞.
 func (r *Run) gaspsThrough(i int, s *state) (best int, push float64) {
@@ -136,13 +180,14 @@ func (r *Run) gasp(i int) bool {
 	excess := press / hydro.Atmosphere * room
 	taken := excess + room
 	r.airBook.crossed += taken
-	if r.trapped(other) {
+	if r.hardlyFeels(other, taken) {
 		r.now.excess[other] -= taken
 	} else {
 		r.airBook.enter(taken)
 	}
 	r.now.excess[i], r.now.press[i] = excess, press
 	sp.airless, sp.brimmed, sp.lostAt = false, false, room/sp.capacity/2
+	sp.vain++
 	return true
 }
 
@@ -157,7 +202,7 @@ func (r *Run) giveWater(i int, volume float64) {
 		} else if p.From != i {
 			continue
 		}
-		fits := other == compartment.Outside || r.now.water[other]+volume < r.spaces[other].capacity && !r.spaces[other].airless
+		fits := other == compartment.Outside || r.spaces[other].capacity-r.now.water[other] > 1000*volume
 		if out > most && fits {
 			to, most = other, out
 		}

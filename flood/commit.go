@@ -62,10 +62,10 @@ func (r *Run) accountFor() {
 		}
 		if air := r.blown[j]; air != 0 {
 			r.airBook.crossed += math.Abs(air)
-			if !r.trapped(p.From) {
+			if !r.trapped(r.airOf(p.From)) {
 				r.airBook.enter(air)
 			}
-			if !r.trapped(p.To) {
+			if !r.trapped(r.airOf(p.To)) {
 				r.airBook.enter(-air)
 			}
 		}
@@ -172,6 +172,9 @@ func (r *Run) chooseUnknowns() {
 		sp.byHead = sp.airless || r.now.water[i] > sp.capacity/2
 		if sp.holdsAir() && sp.capacity-r.now.water[i] > 2*reopensShare*sp.capacity {
 			sp.lostAt = reopensShare
+		}
+		if sp.holdsAir() && sp.capacity-r.now.water[i] > vainShare*sp.capacity {
+			sp.vain = 0
 		}
 		if head, _ := r.head(i, &r.now); !math.IsInf(head, -1) {
 			r.now.head[i] = head

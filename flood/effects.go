@@ -7,6 +7,7 @@ import "math"
 func (r *Run) affect() {
 	r.survey(&r.now)
 	r.measure(&r.now)
+	r.bends(&r.now)
 	for range maxCascade {
 		if !r.happenNow() || r.ended != Running {
 			break
@@ -31,7 +32,7 @@ const maxCascade = 20
 func (r *Run) happenNow() (jumped bool) {
 	for i := range r.watch {
 		w := &r.watch[i]
-		if w.on && !r.clings(w) || i != r.hit && !(w.after >= 0) {
+		if w.on || i != r.hit && !(w.after >= 0) {
 			continue
 		}
 		w.on = true
@@ -64,6 +65,9 @@ func (r *Run) happen(w *watch, time float64) (jumps bool) {
 	case watchEmerged:
 		r.triggers[w.index].due = math.Inf(1)
 		return false
+	case watchStrain:
+		r.letGo(w.index)
+		return false
 	case watchQuiet:
 		r.settle(time)
 		return false
@@ -74,9 +78,6 @@ func (r *Run) happen(w *watch, time float64) (jumps bool) {
 // fill puts down that a space is full. What flows in then has to flow out, and the heads jump to where it does.
 func (r *Run) fill(i int, time float64) bool {
 	sp := &r.spaces[i]
-	if sp.holdsAir() && r.wouldGasp(i) {
-		return false
-	}
 	sp.brimmed = true
 	if !r.filled[i] {
 		r.filled[i] = true

@@ -25,6 +25,7 @@ func (r *Run) startle() {
 // instantLength is how long an instant may be: no water gains more than a step may err.
 func (r *Run) instantLength() float64 {
 	h := math.Sqrt(r.size/hydro.Gravity) * r.set.Tolerance
+	h = math.Min(h, math.Min(r.nextScheduled(), r.set.Until)-r.now.time)
 	clear(r.from)
 	r.addFlows(r.from, r.now.rate, 1)
 	for i, gain := range r.from {
@@ -33,6 +34,14 @@ func (r *Run) instantLength() float64 {
 		}
 	}
 	return h
+}
+
+// leastUsual is the length from which on an instant is tried where the stages of a usual step do not converge.
+func (r *Run) leastUsual() float64 {
+	if !r.airtight {
+		return 0
+	}
+	return r.instantLength()
 }
 
 // unbalanced tells whether there is an air of which the present flows, going on for so long, would change the pressure by much,
@@ -72,12 +81,14 @@ func (r *Run) yield(i int) (sum float64) {
 
 // instant does one of them; ok is false where no length will do.
 func (r *Run) instant() (step Step, ok bool) {
-	r.startled--
+	r.startled = max(0, r.startled-1)
 	for h := r.instantLength(); h > 1e-6*r.shortest(); h /= 8 {
 		if r.euler(h) {
 			r.surveyStep()
 			r.commit(h)
 			r.hasPast = false
+			r.length = r.set.Until / 100
+			r.length, r.limit = math.Min(r.firstLength(), 1e4*h), ByEvent
 			r.stats.Limits[ByEvent]++
 			r.affect()
 			return Step{Time: r.now.time, Length: h, Limit: ByEvent, Events: r.events}, true
@@ -130,13 +141,21 @@ func (r *Run) balanceAirs(h float64, s *state) {
 	}
 }
 
-// calmPressure is the pressure of a space's air after an instant; the surplus falls as it rises.
+// calmPressure is the pressure of a space's air after an instant.
 func (r *Run) calmPressure(i int, h float64, s *state) float64 {
-	near, room := s.press[i], r.spaces[i].capacity-r.now.water[i]
-	surplus := func(press float64) float64 {
+	room := r.spaces[i].capacity - r.now.water[i]
+	return r.balanced(s.press[i], func(press float64) float64 {
 		return r.now.excess[i] + h*r.crowdAt(i, press, s) - press/hydro.Atmosphere*room
+	})
+}
+
+// balanced is the pressure near a first one at which a surplus that falls as it rises vanishes, within what air can have.
+func (r *Run) balanced(near float64, surplus func(press float64) float64) float64 {
+	first := surplus(near)
+	if first == 0 {
+		return near
 	}
-	sign := math.Copysign(1, surplus(near))
+	sign := math.Copysign(1, first)
 	for step := 1e-6 * r.weight * r.size; ; step *= 2 {
 		far := math.Max(near+sign*step, -0.9*hydro.Atmosphere)
 		if surplus(far)*sign > 0 && far > -0.9*hydro.Atmosphere && far < 100*hydro.Atmosphere {

@@ -21,7 +21,10 @@ type space struct {
 	airless    bool    // airtight, and its air is lost
 	heavy      bool    // of one by head: its equation is about its water rather than about the flows
 	levels     bool    // of one by head: an iteration took its water along, and the head follows
+	lastRise   float64 // of its head, in the same search, m
 	lastChange float64 // of the pressure of its air, in the present search for a stage's state, Pa
+	airTo      int     // of one without air: where what bubbles into it leaves it, see airOf
+	vain       int     // how often it gasped air since it last had some: see reluctance
 	lostAt     float64 // share of the capacity under which the air that is left is lost: see loseAir
 }
 

@@ -1,5 +1,7 @@
 package flood
 
+import "github.com/byhead/byhead/compartment"
+
 // Fate is how a section, or the whole, ends.
 type Fate string
 
@@ -34,12 +36,19 @@ type Result struct {
 	Events       []Event
 	Margins      []Margin
 	Warnings     []Warning
-	WaterBalance float64 // m³: in less out less present, plus the start
-	WaterCrossed float64 // m³ that went through openings, all added up
-	AirBalance   float64 // kg, of the air of airtight spaces: in less out less present, plus the start
-	AirCrossed   float64 // kg that went through openings of such spaces, all added up
+	WaterBalance float64       // m³: in less out less present, plus the start
+	WaterCrossed float64       // m³ that went through openings, all added up
+	AirBalance   float64       // kg, of the air of airtight spaces: in less out less present, plus the start
+	AirCrossed   float64       // kg that went through openings of such spaces, all added up
+	Curve        *BendingCurve // along the hull, when its joints bent it most; nil: it has none, or nothing bends
 	GaveUp       *Failure
 	Stats        Stats
+}
+
+// BendingCurve is what a hull bears along its length at a moment of the run.
+type BendingCurve struct {
+	Time float64 // s
+	compartment.LoadCurve
 }
 
 // SectionResult is the fate of one body.
@@ -119,6 +128,7 @@ const (
 	NotFinite    FailureCause = "not-finite"
 	TooManySteps FailureCause = "too-many-steps"
 	NoRest       FailureCause = "no-rest"
+	ComesApart   FailureCause = "comes-apart" // a joint let go, and what follows is not computed yet
 )
 
 // Stats counts the work of a run.

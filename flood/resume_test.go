@@ -11,7 +11,6 @@ import (
 
 	"github.com/byhead/byhead/compartment"
 	"github.com/byhead/byhead/flood"
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // trail is all that a run hands out, as bits: its steps with their events, its samples, its waters and poses.
@@ -212,15 +211,11 @@ func TestStartRefuses(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	joined := midSpec()
-	joined.Weights = []compartment.WeightSpec{{Name: "aft", Mass: 8, At: r3.Vec{X: 0.25, Z: 0.05}}, {Name: "fore", Mass: 8, At: r3.Vec{X: 0.75, Z: 0.05}}}
-	joined.Joints = []compartment.JointSpec{{Name: "J1", At: 0.5, Sections: [2]string{"stern", "bow"}}}
 	for _, c := range []struct {
 		feature string
 		spec    compartment.Spec
 		set     flood.Settings
-	}{{"motion: free", midSpec(), flood.Settings{Motion: flood.Free}}, {"menisci: dry", midSpec(), flood.Settings{Menisci: flood.Dry}},
-		{"joints", joined, flood.Settings{}}} {
+	}{{"motion: free", midSpec(), flood.Settings{Motion: flood.Free}}, {"menisci: dry", midSpec(), flood.Settings{Menisci: flood.Dry}}} {
 		var unavailable *flood.Unavailable
 		if _, err := flood.Start(mustBuild(t, c.spec), c.set); !errors.As(err, &unavailable) || !strings.Contains(err.Error(), c.feature) {
 			t.Errorf("%s: %v", c.feature, err)

@@ -42,14 +42,19 @@ type Run struct {
 	watch       []watch
 	switches
 	story
-	book        ledger  // of water
-	airBook     ledger  // of air at one atmosphere
-	airtight    bool    // a space is
-	disturbed   bool    // an air was, at the end of the attempted step
-	startled    int     // how many instants are to come: see startle
-	allowed     float64 // how large a change may be left in a stage
-	largest     float64 // capacity of the largest space, m³
-	startHeight float64 // of the keel line's middle over the sea at the start, m
+	book        ledger   // of water
+	airBook     ledger   // of air at one atmosphere
+	airtight    bool     // a space is
+	streams     []stream // of all ports, while a bubble is tried
+	disturbed   bool     // an air was, at the end of the attempted step
+	startled    int      // how many instants are to come: see startle
+	allowed     float64  // how large a change may be left in a stage
+	largest     float64  // capacity of the largest space, m³
+	startHeight float64  // of the keel line's middle over the sea at the start, m
+
+	joints   []joint
+	bearings []bearing // by body; none where there are no joints
+	worst    worstBending
 
 	flowEvaluations int
 	stats           Stats
@@ -95,8 +100,6 @@ func available(v *compartment.Vessel, set Settings) error {
 		return &Unavailable{"motion: free"}
 	case set.Menisci == Dry:
 		return &Unavailable{"menisci: dry"}
-	case len(v.Spec.Joints) > 0:
-		return &Unavailable{"a hull that comes apart (joints)"}
 	}
 	return nil
 }
@@ -125,7 +128,7 @@ func (r *Run) addBody(b *compartment.Body) {
 	r.bodies = append(r.bodies, body{Body: b, floater: f, water: make([]float64, len(b.Spaces))})
 	for i, s := range b.Spaces {
 		r.bodies[k].spaces = append(r.bodies[k].spaces, len(r.spaces))
-		r.spaces = append(r.spaces, space{Space: s, body: k, local: i, capacity: s.Capacity(), gas: -1, lostAt: reopensShare})
+		r.spaces = append(r.spaces, space{Space: s, body: k, local: i, capacity: s.Capacity(), gas: -1, airTo: compartment.Outside, lostAt: reopensShare})
 		r.airtight = r.airtight || s.Airtight
 	}
 }
@@ -170,6 +173,7 @@ func (r *Run) makeRoom() {
 	}
 	r.fromAir, r.blown = make([]float64, n), make([]float64, p)
 	r.from, r.crossed, r.levels, r.peak = make([]float64, n), make([]float64, p), make([]float64, n), make([]float64, n)
+	r.streams = make([]stream, 2*p)
 	r.eq = newEquations(r)
 }
 
@@ -199,6 +203,7 @@ func (r *Run) begin() {
 	}
 	r.book.open(r.now.water)
 	r.airBook.open(r.airs(&r.now))
+	r.startJoints()
 	r.startSwitches()
 	r.startWatches()
 	r.restart()

@@ -18,6 +18,9 @@ func (r *Run) startSamples() {
 	for j := range r.ports {
 		r.sample.Passages = append(r.sample.Passages, PassageSample{Name: r.ports[j].Name})
 	}
+	for i := range r.joints {
+		r.sample.Joints = append(r.sample.Joints, JointSample{Name: r.joints[i].Name})
+	}
 	r.sampleNow(len(r.events) > 0)
 	r.nextSample = 1
 }
@@ -78,6 +81,7 @@ func (r *Run) take(s *state, event bool) {
 	for i := range r.spaces {
 		r.sample.Spaces[i] = r.spaceSample(i, s)
 	}
+	r.sampleJoints(s)
 	for j := range r.ports {
 		r.sample.Passages[j].Water, r.sample.Passages[j].Air = s.rate[j], r.gustAtSource(j, s)
 	}
@@ -158,6 +162,18 @@ func (r *Run) spaceSample(i int, s *state) SpaceSample {
 		out.Air = s.press[i]
 	}
 	return out
+}
+
+// sampleJoints takes what the joints bear in the pose that the sample has.
+func (r *Run) sampleJoints(s *state) {
+	if len(r.joints) == 0 {
+		return
+	}
+	r.bear(s)
+	for i := range r.joints {
+		l := r.joints[i].load
+		r.sample.Joints[i] = JointSample{r.joints[i].Name, true, l.Bending, l.Shear, l.Torsion, l.Axial, l.EndMoment}
+	}
 }
 
 // gustAtSource is a port's flow of air, m³/s at the density on the side that it comes from.

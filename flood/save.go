@@ -16,7 +16,10 @@ type saved struct {
 	PastPress, PastBlow            []float64
 	Airless, AirLost               []bool
 	LostAt                         []float64
+	Vain, AirTo                    []int
 	AirBook                        [4]float64
+	WorstBending, WorstTime        float64
+	WorstCase                      compartment.LoadCase
 	Pose, Turning                  []compartment.Pose
 	PastWater, PastHead, PastSpeed []float64
 	PastPose                       []compartment.Pose
@@ -60,8 +63,9 @@ func (r *Run) Save() ([]byte, error) {
 		Time: r.now.time, Water: r.now.water, Head: r.now.head, Speed: r.now.speed, Rate: r.now.rate,
 		Excess: r.now.excess, Press: r.now.press, Blow: r.now.blow, Gust: r.now.gust,
 		PastPress: r.past.press, PastBlow: r.past.blow, AirLost: r.airLost,
-		AirBook: [4]float64{r.airBook.start, r.airBook.in, r.airBook.crossed, r.airBook.lost},
-		Pose:    r.now.pose, Turning: r.now.turning,
+		AirBook:      [4]float64{r.airBook.start, r.airBook.in, r.airBook.crossed, r.airBook.lost},
+		WorstBending: r.worst.bending, WorstTime: r.worst.time, WorstCase: r.worst.when,
+		Pose: r.now.pose, Turning: r.now.turning,
 		PastTime: r.past.time, PastWater: r.past.water, PastHead: r.past.head, PastSpeed: r.past.speed, PastPose: r.past.pose,
 		HasPast: r.hasPast, FailedStart: r.failedStart,
 		PastLength: r.pastLength, Bent: r.bent, Length: r.length, Limit: r.limit,
@@ -75,6 +79,7 @@ func (r *Run) Save() ([]byte, error) {
 		sp := &r.spaces[i]
 		s.ByHead, s.Brimmed = append(s.ByHead, sp.byHead), append(s.Brimmed, sp.brimmed)
 		s.Airless, s.LostAt = append(s.Airless, sp.airless), append(s.LostAt, sp.lostAt)
+		s.Vain, s.AirTo = append(s.Vain, sp.vain), append(s.AirTo, sp.airTo)
 		s.Level = append(s.Level, r.bodies[sp.body].floater.Surfaces()[sp.local].Level)
 	}
 	for j := range r.ports {
@@ -153,9 +158,11 @@ func (r *Run) restore(s *saved) {
 	r.flowEvaluations, r.stats = s.FlowEvaluations, s.Stats
 	r.airBook = ledger{start: s.AirBook[0], in: s.AirBook[1], crossed: s.AirBook[2], lost: s.AirBook[3]}
 	r.airLost = s.AirLost
+	r.worst = worstBending{s.WorstBending, s.WorstTime, s.WorstCase}
 	for i := range r.spaces {
 		sp := &r.spaces[i]
-		sp.byHead, sp.brimmed, sp.airless, sp.lostAt = s.ByHead[i], s.Brimmed[i], s.Airless[i], s.LostAt[i]
+		sp.byHead, sp.brimmed, sp.airless = s.ByHead[i], s.Brimmed[i], s.Airless[i]
+		sp.lostAt, sp.vain, sp.airTo = s.LostAt[i], s.Vain[i], s.AirTo[i]
 	}
 	r.settleWaters(&r.now) // the surfaces that the next step begins with
 	copy(r.levels, s.Level)

@@ -89,7 +89,7 @@ const (
 
 // How many iterations a stage may take, and the search for the flows after a jump, which starts from far away.
 const (
-	maxIterations = 14
+	maxIterations = 20
 	maxFromAfar   = 60
 )
 
@@ -98,7 +98,7 @@ const (
 func (r *Run) solve(hg float64, base []float64, s *state) verdict {
 	before, earlier, most := math.Inf(1), math.Inf(1), maxIterations
 	for i := range r.spaces {
-		r.spaces[i].lastChange, r.spaces[i].levels = 0, false
+		r.spaces[i].lastChange, r.spaces[i].lastRise, r.spaces[i].levels = 0, 0, false
 	}
 	if hg == 0 {
 		most = maxFromAfar
@@ -124,7 +124,11 @@ func (r *Run) solve(hg float64, base []float64, s *state) verdict {
 		}
 		size := r.apply(hg, s)
 		r.allow(hg, s)
-		if math.IsNaN(size) || hg > 0 && iteration > 3 && size > 2*before {
+		worst := before
+		if r.airtight { // water and air take turns at an opening: one step back is no way astray
+			worst = math.Max(before, earlier)
+		}
+		if math.IsNaN(size) || hg > 0 && iteration > 3 && size > 2*worst {
 			return astray
 		}
 		if !halved && r.near(size, before, iteration) {
@@ -264,7 +268,7 @@ func (r *Run) linearise(hg float64, base []float64, s *state) {
 	}
 	clear(e.schur)
 	for i := range r.spaces {
-		e.rest[i] = r.toHold(i, base[i]) - s.water[i]
+		e.rest[i] = r.lacking(i, base[i], s.water[i])
 		r.enterSpace(i)
 		if r.spaces[i].gas >= 0 {
 			r.enterAir(i, s)
@@ -285,6 +289,16 @@ func (r *Run) linearise(hg float64, base []float64, s *state) {
 			r.enterBody(k)
 		}
 	}
+}
+
+// lacking is what the water of a space lacks of what its equation starts from; of one by head, beyond rounding, since just under the
+// brim the head that rounding alone asks for may be anything.
+func (r *Run) lacking(i int, base, water float64) float64 {
+	lack := r.toHold(i, base) - water
+	if sp := &r.spaces[i]; sp.byHead && math.Abs(lack) < roundingShare/10*sp.capacity {
+		return 0
+	}
+	return lack
 }
 
 // toHold is the water that a space's equation starts from: the base, and of one that is full, exactly its capacity. What is
@@ -364,6 +378,27 @@ func (r *Run) enter(p *port, i int, sign float64) {
 	if sp := &r.spaces[i]; sp.holdsAir() {
 		r.enterStream(p, sp.gas, sign*r.eq.hg, &p.water)
 		r.enterStream(p, sp.gas, sign*r.eq.hg, &p.air)
+	} else if to := r.airOf(i); to != i && r.trapped(to) {
+		r.enterPassing(p, i, to, sign*r.eq.hg)
+	}
+}
+
+// enterPassing puts factor × the air that a port brings into a space without any into the equation of the one where it passes on
+// to, and how it changes with what stands next to that one. All else is left to the iteration.
+func (r *Run) enterPassing(p *port, i, to int, factor float64) {
+	row, other := r.spaces[to].gas, p.From+p.To-i
+	r.eq.rest[row] += factor * p.air.flow
+	here, there, push := p.air.byB, p.air.byA, p.air.pushA
+	if i == p.From {
+		here, there, push = p.air.byA, p.air.byB, p.air.pushB
+	}
+	if to != r.spaces[i].airTo {
+		return
+	}
+	r.enterHead(p, row, i, -factor*here)
+	if other == compartment.Outside || other == to {
+		r.enterHead(p, row, other, -factor*there)
+		r.enterPressure(row, other, -factor*push)
 	}
 }
 
@@ -559,27 +594,34 @@ func (r *Run) apply(hg float64, s *state) float64 {
 	return size
 }
 
-// applyToSpace moves the water and the air of a space.
+// applyToSpace moves the water and the air of a space, and returns the size of that: what is small to the space may be much to a
+// bubble in it.
 func (r *Run) applyToSpace(i int, s *state) (size float64) {
 	e, sp := &r.eq, &r.spaces[i]
+	room := sp.capacity - s.water[i]
+	gain := e.rest[i]
 	if sp.byHead {
-		s.head[i] = r.headAfter(i, s.head[i], e.rest[i])
-		r.takeWater(i, s)
-		size = math.Abs(e.rest[i]) / r.size
+		size = math.Abs(gain) / r.size
+		s.head[i] = r.headAfter(i, s.head[i], r.hastened(i, s.head[i], gain))
+		gain = r.gainByHead(i)
+		r.takeWater(i, gain, s)
 	} else {
-		before := s.water[i]
-		s.water[i] = drained(before, e.rest[i], sp.capacity)
-		if sp.holdsAir() {
-			s.water[i] = math.Min(s.water[i], sp.capacity-(sp.capacity-before)*leastRoom)
-		}
-		size = math.Abs(e.rest[i]) / sp.capacity
+		size = math.Abs(gain) / sp.capacity
+		s.water[i] = drained(s.water[i], gain, sp.capacity)
 	}
-	if sp.holdsAir() {
-		least := (s.press[i]+hydro.Atmosphere)/4 - hydro.Atmosphere // an absolute pressure is not negative
-		s.press[i] = math.Max(least, s.press[i]+e.rest[sp.gas])
+	if !sp.holdsAir() {
+		return size
 	}
-	return size
+	if !sp.byHead {
+		s.water[i] = math.Min(s.water[i], sp.capacity-room*leastRoom)
+	}
+	least := (s.press[i]+hydro.Atmosphere)/4 - hydro.Atmosphere // an absolute pressure is not negative
+	s.press[i] = math.Max(least, s.press[i]+e.rest[sp.gas])
+	return math.Max(size, math.Abs(gain)/math.Min(sp.capacity, feltRooms*room))
 }
+
+// feltRooms is how many times the room for its air has to be moved to be as much as moving the capacity.
+const feltRooms = 10
 
 // weighSpaces finds which spaces whose unknown is the head owe their equation to their water rather than to the flows.
 func (r *Run) weighSpaces() {
@@ -591,21 +633,41 @@ func (r *Run) weighSpaces() {
 	}
 }
 
-// takeWater takes the water of a nearly full space along instead of its head, where its equation is rather about that. Under a
-// corner the water is the third power of the distance to it, and Newton's iteration by the head creeps.
-func (r *Run) takeWater(i int, s *state) {
+// hastened is a change of head, lengthened by Aitken's rule where it follows a longer one the same way: to where a space is
+// just full under a corner, a triple root, Newton's iteration goes by a third of the way at a time.
+func (r *Run) hastened(i int, head, rise float64) float64 {
 	sp := &r.spaces[i]
-	if sp.airless || !sp.heavy || r.eq.hg == 0 {
-		return
+	rate := rise / sp.lastRise
+	sp.lastRise = rise
+	left := r.bodies[sp.body].floater.Surfaces()[sp.local].High - head
+	if faster := rise / (1 - rate); rise > 0 && rate > 0.4 && rate < 0.8 && faster < left {
+		sp.lastRise = 0
+		return faster
 	}
+	return rise
+}
+
+// gainByHead is the water that a space gains by the change of its head, by the tangent.
+func (r *Run) gainByHead(i int) float64 {
+	sp := &r.spaces[i]
 	w, b := &r.bodies[sp.body].floater.Surfaces()[sp.local], &r.bodies[sp.body]
 	rise := r.eq.rest[i]
 	if r.set.Motion != Held {
 		t := r.eq.turn[3*sp.body:]
 		rise -= r3.Dot(w.Centre, b.balance.Pitch)*t[0] + r3.Dot(w.Centre, b.balance.Roll)*t[1]
 	}
-	room := sp.capacity - w.Volume
-	switch gain := w.Area * rise; {
+	return w.Area * rise
+}
+
+// takeWater takes the water of a nearly full space along instead of its head, where its equation is rather about that. Under a
+// corner the water is the third power of the distance to it, and Newton's iteration by the head creeps.
+func (r *Run) takeWater(i int, gain float64, s *state) {
+	sp := &r.spaces[i]
+	if sp.airless || !sp.heavy || r.eq.hg == 0 {
+		return
+	}
+	w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
+	switch room := sp.capacity - w.Volume; {
 	case room <= 0 || math.Abs(gain) < 0.1*room:
 	case gain < room:
 		s.water[i], sp.levels = w.Volume+gain, true
@@ -614,26 +676,35 @@ func (r *Run) takeWater(i int, s *state) {
 	}
 }
 
-// steady holds back the changes of pressures that go to and fro, and returns the size of the largest of all as it came out.
+// steady holds all changes back where pressures go to and fro, and returns the size of the largest change of one as it came out:
+// water and air take turns at an opening, and Newton's tangents over that bend can lead to and fro for ever.
 func (r *Run) steady() (size float64) {
+	whole := r.weight * r.size
+	factor := 1.0
 	for i := range r.spaces {
 		if sp := &r.spaces[i]; sp.holdsAir() {
-			change := &r.eq.rest[sp.gas]
-			size = math.Max(size, math.Abs(*change)/(r.weight*r.size))
-			*change = sp.steadied(*change)
+			change := r.eq.rest[sp.gas]
+			size = math.Max(size, math.Abs(change)/whole)
+			if change*sp.lastChange < 0 && math.Abs(change) > r.allowed*whole {
+				factor = math.Min(factor, math.Abs(sp.lastChange/change)/2)
+			}
+		}
+	}
+	factor = math.Max(factor, 0.1)
+	for i := range r.spaces {
+		if sp := &r.spaces[i]; sp.holdsAir() {
+			sp.lastChange = factor * r.eq.rest[sp.gas]
+		}
+	}
+	if factor < 1 {
+		for i := range r.eq.rest {
+			r.eq.rest[i] *= factor
+		}
+		for i := range r.eq.turn {
+			r.eq.turn[i] *= factor
 		}
 	}
 	return size
-}
-
-// steadied is a change of the pressure of an air, at most half of the last one where it goes back: water and air take turns at
-// an opening, and Newton's tangents over that bend can lead to and fro for ever.
-func (sp *space) steadied(change float64) float64 {
-	if change*sp.lastChange < 0 {
-		change = math.Copysign(math.Min(math.Abs(change), math.Abs(sp.lastChange)/2), change)
-	}
-	sp.lastChange = change
-	return change
 }
 
 // leastRoom is the share of the room for its air that an iteration leaves to a space.
@@ -835,12 +906,18 @@ func (r *Run) addAir(excess, rate, gust []float64, duration float64) {
 	}
 	for j := range r.ports {
 		p := &r.ports[j]
-		w := duration * (rate[j] + gust[j])
+		water, air := duration*rate[j], duration*gust[j]
 		if r.trapped(p.From) {
-			excess[p.From] -= w
+			excess[p.From] -= water
 		}
 		if r.trapped(p.To) {
-			excess[p.To] += w
+			excess[p.To] += water
+		}
+		if i := r.airOf(p.From); r.trapped(i) {
+			excess[i] -= air
+		}
+		if i := r.airOf(p.To); r.trapped(i) {
+			excess[i] += air
 		}
 	}
 }

@@ -31,7 +31,13 @@ func (r *Run) Step() Step {
 		}
 	}
 	h, limit := r.choose()
-	h, limit, ok := r.shorten(h, limit)
+	h, limit, ok := r.shorten(h, limit, r.leastUsual())
+	if !ok && r.airtight {
+		if step, ok := r.instant(); ok {
+			return step
+		}
+		h, limit, ok = r.shorten(h, limit, 0)
+	}
 	if !ok {
 		return r.fallOff()
 	}
@@ -121,8 +127,8 @@ func (r *Run) plunged() bool {
 }
 
 // shorten attempts the step until its stages converge and its error is small enough. ok is false where even the shortest
-// one loses its rest.
-func (r *Run) shorten(h float64, limit Limit) (float64, Limit, bool) {
+// one loses its rest, or where stages do not converge in one shorter than least.
+func (r *Run) shorten(h float64, limit Limit, least float64) (float64, Limit, bool) {
 	for {
 		err, v := r.attempt(h)
 		if v == found && err <= 1 {
@@ -144,7 +150,7 @@ func (r *Run) shorten(h float64, limit Limit) (float64, Limit, bool) {
 			r.bent = firstBent
 			r.hasPast = false
 		}
-		if h < r.shortest() && (v == lostRest || !r.airtight) || h < r.shortestOfAir() {
+		if h < r.shortest() && (v == lostRest || !r.airtight) || h < r.shortestOfAir() || v == astray && h < least {
 			return h, limit, false
 		}
 	}

@@ -194,6 +194,7 @@ func (r *Run) Result() *Result {
 		res.Sections = append(res.Sections, r.sectionResult(k))
 	}
 	res.Fate = r.fate(res.Sections)
+	res.Curve = r.bendingCurve()
 	res.Margins = r.margins()
 	res.Warnings = append(slices.Clone(r.warnings), r.meniscusWarnings()...)
 	return res

@@ -4,11 +4,13 @@ import (
 	"math"
 
 	"github.com/byhead/byhead/compartment"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // trigger opens or shuts a port when its condition comes true, once.
 type trigger struct {
-	port      int
+	port      int // −1: it releases a joint
+	joint     int
 	opens     bool
 	condition compartment.Condition
 	due       float64 // s; +Inf: not by the clock, or not yet
@@ -31,16 +33,25 @@ func (r *Run) startSwitches() {
 		r.addTriggers(j, true, p.Listed.Opens)
 		r.addTriggers(j, false, p.Listed.Shuts)
 	}
+	for i := range r.joints {
+		for _, c := range r.joints[i].Release {
+			r.addTrigger(trigger{port: -1, joint: i, opens: true, condition: c})
+		}
+	}
 }
 
 func (r *Run) addTriggers(j int, opens bool, conditions []compartment.Condition) {
 	for _, c := range conditions {
-		t := trigger{port: j, opens: opens, condition: c, due: math.Inf(1)}
-		if c.Time != nil {
-			t.due = *c.Time
-		}
-		r.triggers = append(r.triggers, t)
+		r.addTrigger(trigger{port: j, opens: opens, condition: c})
 	}
+}
+
+func (r *Run) addTrigger(t trigger) {
+	t.due = math.Inf(1)
+	if t.condition.Time != nil {
+		t.due = *t.condition.Time
+	}
+	r.triggers = append(r.triggers, t)
 }
 
 // nextScheduled is when the next trigger is due by the clock, +Inf: none is.
@@ -57,8 +68,8 @@ func (r *Run) nextScheduled() float64 {
 // triggerValue passes zero when a trim is reached, or an opening's centre goes under or comes up.
 func (r *Run) triggerValue(w *watch, s *state) float64 {
 	t := &r.triggers[w.index]
-	p := &r.ports[t.port]
-	pose := s.pose[p.body]
+	body, at := r.triggerPlace(t)
+	pose := s.pose[body]
 	switch w.kind {
 	case watchTrim:
 		want := *t.condition.Trim
@@ -67,9 +78,19 @@ func (r *Run) triggerValue(w *watch, s *state) float64 {
 		}
 		return pose.Trim() - want
 	case watchUnder:
-		return -pose.Height(p.centre) / r.size
+		return -pose.Height(at) / r.size
 	}
-	return pose.Height(p.centre) / r.size
+	return pose.Height(at) / r.size
+}
+
+// triggerPlace is the body that a trigger watches, and the point of it that has to be under water: an opening's centre, a
+// joint's point on the keel line.
+func (r *Run) triggerPlace(t *trigger) (body int, at r3.Vec) {
+	if t.port < 0 {
+		j := &r.joints[t.joint]
+		return j.body, r3.Vec{X: j.At}
+	}
+	return r.ports[t.port].body, r.ports[t.port].centre
 }
 
 // fire spends a trigger: its port opens or shuts. Those that a later one at the same instant overrules are told too, since
@@ -77,6 +98,10 @@ func (r *Run) triggerValue(w *watch, s *state) float64 {
 func (r *Run) fire(i int) {
 	t := &r.triggers[i]
 	t.spent = true
+	if t.port < 0 {
+		r.letGo(t.joint)
+		return
+	}
 	p := &r.ports[t.port]
 	if p.open == t.opens {
 		return

@@ -34,6 +34,7 @@ const (
 	watchTrim
 	watchUnder
 	watchEmerged
+	watchStrain
 	watchQuiet
 )
 
@@ -72,12 +73,16 @@ func (r *Run) startWatches() {
 			add(watchEmerged, i, true, 1e-10)
 		}
 	}
+	for i := range r.joints {
+		add(watchStrain, i, true, 1e-9)
+	}
 	add(watchQuiet, 0, true, 1e-3)
 }
 
 // survey brings the waters to rest in a state's poses and takes every watch's value there as its value after.
 func (r *Run) survey(s *state) {
 	r.settleWaters(s)
+	r.bear(s)
 	for i := range r.watch {
 		w := &r.watch[i]
 		w.after = r.value(w, s)
@@ -131,6 +136,8 @@ func (r *Run) value(w *watch, s *state) float64 {
 		return r.edgeExcess(r.vessel.Bulkheads[w.index].Passage, s) / r.size
 	case watchTrim, watchUnder, watchEmerged:
 		return r.triggerValue(w, s)
+	case watchStrain:
+		return r.strainValue(w.index)
 	case watchQuiet:
 		return r.quiet(s)
 	}
@@ -251,6 +258,9 @@ func (r *Run) crossing(w *watch, h float64) float64 {
 		}
 		r.interpolate(x, h, &r.between)
 		r.settleWaters(&r.between)
+		if w.kind == watchStrain {
+			r.bear(&r.between)
+		}
 		f := r.value(w, &r.between)
 		if f >= 0 {
 			hi, fhi = x, f

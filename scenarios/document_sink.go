@@ -67,7 +67,7 @@ type MarginEntry struct {
 	Time    *float64         `json:"time_s"`
 }
 
-// BendingCurve is the bending along the hull at the moment before the first parting, else when it was greatest.
+// BendingCurve is the bending along the hull when a joint bent most. Null where there is no joint, or nothing bends.
 type BendingCurve struct {
 	Time    *float64  `json:"time_s"`
 	X       []float64 `json:"x_m"`
@@ -82,8 +82,8 @@ type GaveUp struct {
 	Name  *string            `json:"name"`
 }
 
-// NewSinkDocument puts a result into its document. Joints are refused by flood.Start in this version, so that no result has
-// separations, earlier bodies or a curve of bending: they are empty or null.
+// NewSinkDocument puts a result into its document. A run ends where a joint lets go in this version, so that no result has
+// separations or earlier bodies: they are empty.
 func NewSinkDocument(s *Scenario, r *flood.Result) *SinkDocument {
 	d := &SinkDocument{
 		DocumentHead: s.Head(),
@@ -106,6 +106,9 @@ func NewSinkDocument(s *Scenario, r *flood.Result) *SinkDocument {
 	}
 	for _, w := range r.Warnings {
 		d.Warnings = append(d.Warnings, s.Words().Warning(w))
+	}
+	if c := r.Curve; c != nil {
+		d.BendingCurve = &BendingCurve{Number(c.Time), c.X, c.Bending, c.Shear}
 	}
 	if g := r.GaveUp; g != nil {
 		d.GaveUp = &GaveUp{Number(g.Time), g.Cause, orNull(g.Name)}

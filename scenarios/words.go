@@ -106,6 +106,8 @@ func causeWords(c flood.FailureCause) string {
 		return "a number was no longer finite"
 	case flood.TooManySteps:
 		return "it took too many steps"
+	case flood.ComesApart:
+		return "here a joint lets go; what the sections do then is not computed yet"
 	case flood.NoRest:
 		return "no rest was found though there must be one"
 	}

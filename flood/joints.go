@@ -1,0 +1,112 @@
+package flood
+
+import (
+	"math"
+
+	"github.com/byhead/byhead/compartment"
+)
+
+// joint is a plane at which the hull can come apart.
+type joint struct {
+	*compartment.JointSpec
+	body int              // the body that it holds together; −1: it has parted
+	load compartment.Load // at the last survey
+}
+
+// bearing finds what the joints of a body bear.
+type bearing struct {
+	loads *compartment.Loads
+	found []compartment.Load // by joint of the body, from the stern
+	air   []float64          // in the body's spaces, Pa
+}
+
+// startJoints lays out the joints and the workspace for their loads.
+func (r *Run) startJoints() {
+	specs := r.vessel.Spec.Joints
+	for i := range specs {
+		r.joints = append(r.joints, joint{JointSpec: &specs[i]})
+	}
+	if len(specs) == 0 {
+		return
+	}
+	for k := range r.bodies {
+		b := r.bodies[k].Body
+		r.bearings = append(r.bearings, bearing{
+			loads: r.vessel.NewLoads(b, true), found: make([]compartment.Load, b.Last-b.First), air: make([]float64, len(b.Spaces)),
+		})
+	}
+}
+
+// bear finds what every joint bears in a state whose waters have been settled.
+func (r *Run) bear(s *state) {
+	for k := range r.bearings {
+		b := &r.bearings[k]
+		b.loads.AtJoints(r.loadCase(k, s), b.found)
+		for i, load := range b.found {
+			r.joints[r.bodies[k].First+i].load = load
+		}
+	}
+}
+
+// loadCase is how a body lies in a state, with its waters and airs.
+func (r *Run) loadCase(k int, s *state) *compartment.LoadCase {
+	b := &r.bodies[k]
+	for i, g := range b.spaces {
+		r.bearings[k].air[i] = r.airPressure(g, s)
+	}
+	return &compartment.LoadCase{Pose: s.pose[k], Surfaces: b.floater.Surfaces(), Air: r.bearings[k].air}
+}
+
+// airPressure is the gauge pressure of the air in a space, or at the highest point of a full one, Pa.
+func (r *Run) airPressure(i int, s *state) float64 {
+	sp := &r.spaces[i]
+	if head, full := r.head(i, s); full {
+		return r.weight * (head - r.bodies[sp.body].floater.Surfaces()[sp.local].High)
+	}
+	return s.press[i]
+}
+
+// strainValue passes zero when a joint lets go under its load.
+func (r *Run) strainValue(i int) float64 {
+	return math.Max(-1, -r.joints[i].Strain(r.joints[i].load).Margin)
+}
+
+// bends keeps the moment at which a joint bends most, for the curve of bending along the hull.
+func (r *Run) bends(s *state) {
+	most := 0.0
+	for i := range r.joints {
+		most = math.Max(most, math.Abs(r.joints[i].load.Bending))
+	}
+	if most > r.worst.bending {
+		r.worst.bending = most
+		r.worst.keep(r.loadCase(0, s), s.time)
+	}
+}
+
+// worstBending is the moment at which a joint bent most.
+type worstBending struct {
+	bending float64 // N·m
+	time    float64 // s
+	when    compartment.LoadCase
+}
+
+// keep takes over how the body lies; the slices of c are reused by the run.
+func (w *worstBending) keep(c *compartment.LoadCase, time float64) {
+	w.time = time
+	w.when.Pose = c.Pose
+	w.when.Surfaces = append(w.when.Surfaces[:0], c.Surfaces...)
+	w.when.Air = append(w.when.Air[:0], c.Air...)
+}
+
+// bendingCurve is the bending along the hull at the worst moment; nil where there are no joints, or nothing bends.
+func (r *Run) bendingCurve() *BendingCurve {
+	if r.worst.bending == 0 {
+		return nil
+	}
+	return &BendingCurve{Time: r.worst.time, LoadCurve: *r.bearings[0].loads.Curve(&r.worst.when)}
+}
+
+// letGo is a joint's parting, which this version does not follow: the run ends with all that led to it.
+func (r *Run) letGo(i int) {
+	r.giveUp(ComesApart, r.joints[i].Name)
+}
