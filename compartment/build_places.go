@@ -72,9 +72,11 @@ func (b *builder) placeInHull(path string, o *OpeningSpec, p *Passage) (normal r
 	inner := max(p.From, p.To)
 	hull, rooms := b.made.hull.form, b.made.rooms
 	point, normal, distance := hull.Nearest(o.At)
+	p.plate = point
 	if k := b.jointAt(o.At.X); k >= 0 && distance > joined && hull.Inside(o.At) && (distance > o.reach() || b.meansWall(o)) {
-		p.Joint = k
-		return b.placeInJoint(path, o, k, inner)
+		normal, ok = b.placeInJoint(path, o, k, inner)
+		p.Joint, p.plate, p.across = k, o.At, normal.X
+		return normal, ok
 	}
 	if distance > o.reach() {
 		b.fault(path+".at", fmt.Sprintf("it lies %s from the nearest plate of the hull", metres(distance)),
@@ -178,13 +180,15 @@ func (b *builder) placeInWall(path string, o *OpeningSpec, p *Passage) (normal r
 		if distance >= best || distance > o.reach() {
 			continue
 		}
-		turn := b.parts(o, r3.Add(o.At, r3.Scale(off, w.n)), w.n, p)
+		on := r3.Add(o.At, r3.Scale(off, w.n))
+		turn := b.parts(o, on, w.n, p)
 		switch {
 		case turn == 0:
 		case o.At.Z > w.top:
 			over = true
 		default:
 			best, normal, ok = distance, r3.Scale(turn, w.n), true
+			p.plate, p.across = on, normal.X
 		}
 	}
 	switch {
