@@ -161,6 +161,9 @@ func (r *Run) restart() {
 	r.startle()
 	r.turn(&r.now)
 	r.length, r.limit = r.firstLength(), ByEvent
+	if r.startled > 0 {
+		r.length = 0 // to be found when the instants are over
+	}
 }
 
 // chooseUnknowns takes the water of a space as the unknown of the next step, or where it is more than half full, its head.

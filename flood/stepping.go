@@ -33,6 +33,7 @@ func (r *Run) Step() Step {
 	h, limit := r.choose()
 	h, limit, ok := r.shorten(h, limit, r.leastUsual())
 	if !ok && r.airtight {
+		r.length = 0
 		if step, ok := r.instant(); ok {
 			return step
 		}
