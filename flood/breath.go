@@ -15,18 +15,24 @@ func (r *Run) breathe(p *port, u float64, from, to hydro.Side) float64 {
 	pa, dryA := r.pressureAt(from, p.view.High, p.law.Bubbling)
 	pb, dryB := r.pressureAt(to, p.view.High, p.law.Bubbling)
 	t, l := &p.air, p.airLaw
-	if drop := pa - pb; drop > 0 && !dryA || drop < 0 && !dryB || !dryA && !dryB {
+	if !dryA && !dryB {
 		return 0
 	}
-	t.driven, t.drop, t.feelsA, t.feelsB = true, pa-pb, !dryA, !dryB
-	if u > 0 && !dryA || u < 0 && !dryB {
+	t.driven, t.drop, t.feelsA, t.feelsB, t.fromA, t.fromB = true, pa-pb, !dryA, !dryB, dryA, dryB
+	if !t.flows(u) {
 		u = l.speedAt(t.drop)
+	}
+	if u == 0 {
+		u = math.Copysign(0, t.drop)
+	}
+	if !t.flows(u) {
+		return u
 	}
 	driven := l.pressure(u)
 	var f hydro.AirFlow
 	var byMiss, miss float64
 	// the air on the higher side is put under the pressure that the nominal speed needs
-	if u > 0 || u == 0 && t.drop >= 0 {
+	if !math.Signbit(u) {
 		miss = t.drop - driven
 		f = p.airThrough(&r.vessel.Water, &r.vessel.Air, r.pressed(from, -miss), to)
 		byMiss = f.ByAirA

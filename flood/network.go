@@ -74,6 +74,24 @@ type stream struct {
 	drop         float64 // what drives it, m of head for water, Pa for air
 	feelsA       bool    // whether the drop follows that side's level
 	feelsB       bool
+	fromA        bool // whether it can come from that side
+	fromB        bool
+}
+
+// flows tells whether anything stands there to flow at a nominal speed; that of rest has a sign too.
+func (t *stream) flows(v float64) bool {
+	if math.Signbit(v) {
+		return t.fromB
+	}
+	return t.fromA
+}
+
+// moving is a nominal speed, or none where nothing stands there to flow at it.
+func (t *stream) moving(v float64) float64 {
+	if !t.flows(v) {
+		return 0
+	}
+	return v
 }
 
 // still is no flow, whatever moves.
@@ -167,28 +185,35 @@ func (r *Run) evaluate(j int, s *state) {
 	}
 }
 
-// pour finds the flow of water through a port near a nominal speed, and returns that speed: another one where nothing stands
-// there to flow that way. The drop is that at the lowest point of the opening, where water flows if it does anywhere.
+// pour finds the flow of water through a port near a nominal speed, and returns that speed. The drop is that at the lowest point of
+// the opening, where water flows if it does anywhere. Which side the water comes from is said by the nominal speed and not by the
+// drop of a trial state: else an opening between a wet and a dry side that are nearly in balance shuts and opens in turn for ever.
+// Only where nothing stands to flow that way is it the speed that the drop would drive.
 func (r *Run) pour(p *port, v float64, from, to hydro.Side) float64 {
 	ha, wetA := r.headAt(from, p.view.Low, p.law.JetTension)
 	hb, wetB := r.headAt(to, p.view.Low, p.law.JetTension)
 	t, l := &p.water, p.waterLaw
-	if drop := ha - hb; drop > 0 && !wetA || drop < 0 && !wetB || !wetA && !wetB {
-		p.wet = 0
+	if p.wet = 0; !wetA && !wetB {
 		return 0
 	}
-	t.driven, t.drop, t.feelsA, t.feelsB = true, ha-hb, wetA, wetB
+	t.driven, t.drop, t.feelsA, t.feelsB, t.fromA, t.fromB = true, ha-hb, wetA, wetB, wetA, wetB
 	p.wet = p.breadth
 	if p.own == nil {
 		p.wet = p.view.AreaBelow(math.Min(p.view.High, math.Max(from.Surface, to.Surface)))
 	}
-	if v > 0 && !wetA || v < 0 && !wetB {
+	if !t.flows(v) {
 		v = l.speedAt(r.weight * t.drop)
+	}
+	if v == 0 {
+		v = math.Copysign(0, t.drop)
+	}
+	if !t.flows(v) {
+		return v
 	}
 	// the head on the higher side is put where the nominal speed has it
 	driven := l.pressure(v) / r.weight
 	var f hydro.Flow
-	if v > 0 || v == 0 && t.drop >= 0 {
+	if !math.Signbit(v) {
 		miss := t.drop - driven
 		f = p.waterThrough(&r.vessel.Water, r.shifted(p.From, from, -miss), to)
 		t.flow = f.Rate + r.follows(p.From, f.ByA, f.ByAir)*miss

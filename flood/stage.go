@@ -752,14 +752,14 @@ func (r *Run) applyToPort(j int, hg float64, s *state) (size float64) {
 	before := s.speed[j]
 	s.speed[j] = r.followWater(p, before, s.rate[j], &a, &b)
 	rounding := pressureRounding * (r.weight*r.size + math.Abs(pressOf(p.From, s)) + math.Abs(pressOf(p.To, s)))
-	size = hg * p.water.beyond(p.wet*(s.speed[j]-before), rounding) / p.least
+	size = hg * p.water.beyond(p.wet*(p.water.moving(s.speed[j])-p.water.moving(before)), rounding) / p.least
 	if !p.breathes {
 		return size
 	}
 	s.gust[j] = p.air.after(&a, &b)
 	before = s.blow[j]
 	s.blow[j] = r.followAir(p, before, s.gust[j], &a, &b)
-	return math.Max(size, hg*p.air.beyond(p.breadth*(s.blow[j]-before), rounding)/p.least)
+	return math.Max(size, hg*p.air.beyond(p.breadth*(p.air.moving(s.blow[j])-p.air.moving(before)), rounding)/p.least)
 }
 
 // pressureRounding is how well a pressure is known, as a share of itself: some units in the last place.
