@@ -71,6 +71,7 @@ func (r *Run) creep(h float64) {
 	for j := range r.crossed {
 		r.crossed[j], r.blown[j] = h*r.now.rate[j], h*r.now.gust[j]
 	}
+	copy(r.next.press, r.now.press)
 	r.moveWaters()
 	r.moveAirs()
 	r.accountFor()

@@ -42,15 +42,15 @@ type Run struct {
 	watch       []watch
 	switches
 	story
-	book        ledger   // of water
-	airBook     ledger   // of air at one atmosphere
-	airtight    bool     // a space is
-	streams     []stream // of all ports, while a bubble is tried
-	disturbed   bool     // an air was, at the end of the attempted step
-	startled    int      // how many instants are to come: see startle
-	allowed     float64  // how large a change may be left in a stage
-	largest     float64  // capacity of the largest space, m³
-	startHeight float64  // of the keel line's middle over the sea at the start, m
+	book        ledger    // of water
+	airBook     ledger    // of air at one atmosphere
+	airtight    bool      // a space is
+	streams     []stream  // of all ports, while a bubble is tried
+	added       []float64 // m³ of air at one atmosphere, that bubbles took at the end of the attempted step: see moveAirs
+	startled    int       // how many instants are to come: see startle
+	allowed     float64   // how large a change may be left in a stage
+	largest     float64   // capacity of the largest space, m³
+	startHeight float64   // of the keel line's middle over the sea at the start, m
 
 	joints   []joint
 	bearings []bearing // by body; none where there are no joints
@@ -173,7 +173,7 @@ func (r *Run) makeRoom() {
 	}
 	r.fromAir, r.blown = make([]float64, n), make([]float64, p)
 	r.from, r.crossed, r.levels, r.peak = make([]float64, n), make([]float64, p), make([]float64, n), make([]float64, n)
-	r.streams = make([]stream, 2*p)
+	r.streams, r.added = make([]stream, 2*p), make([]float64, n)
 	r.eq = newEquations(r)
 }
 

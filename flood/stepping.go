@@ -33,6 +33,7 @@ func (r *Run) Step() Step {
 	h, limit := r.choose()
 	h, limit, ok := r.shorten(h, limit, r.leastUsual())
 	if !ok && r.airtight {
+		r.length = 0
 		if step, ok := r.instant(); ok {
 			return step
 		}
@@ -43,9 +44,7 @@ func (r *Run) Step() Step {
 	}
 	h, limit = r.cut(h, limit)
 	r.commit(h)
-	if r.edges = 0; r.disturbed {
-		r.startled = instants
-	}
+	r.edges = 0
 	r.stats.Limits[limit]++
 	r.affect()
 	return Step{Time: r.now.time, Length: h, Limit: limit, Events: r.events}
