@@ -63,6 +63,9 @@ func (r *Run) sameRest() bool {
 	}
 	for k := range r.bodies {
 		b, start, end := &r.bodies[k], r.now.pose[k], r.next.pose[k]
+		if b.gone {
+			continue
+		}
 		crossed := start.Up.Y*end.Up.Y < 0 && math.Abs(end.Up.Y) > 1e-6
 		turn := turned(start, end)
 		if r.letsDown == 0 && turn < turnAsked && !crossed {

@@ -97,6 +97,9 @@ func (r *Run) turn(s *state) {
 	r.addFlows(r.from, s.rate, 1)
 	for k := range r.bodies {
 		b := &r.bodies[k]
+		if b.gone {
+			continue
+		}
 		r.gm[k], _ = b.floater.Metacentric(&b.balance)
 		h, x, pivots := flat(&b.balance.Hessian), [3]float64{}, [3]int{}
 		for a := range 3 {

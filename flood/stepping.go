@@ -21,7 +21,7 @@ func (r *Run) Step() Step {
 		return r.sinkAtOnce()
 	}
 	if r.stats.Steps+r.stats.Rejected > mostAttempts {
-		r.giveUp(TooManySteps, r.bodies[0].Name)
+		r.giveUp(TooManySteps, "")
 		return Step{Time: r.now.time, Limit: ByIteration, Events: r.events}
 	}
 	r.chooseUnknowns()
@@ -78,6 +78,9 @@ func (r *Run) roomLasts() float64 {
 		return least
 	}
 	for k := range r.bodies {
+		if r.bodies[k].gone {
+			continue
+		}
 		if gain := r.inflow(k, r.now.rate); gain > 0 {
 			least = math.Min(least, r.room(k)/gain)
 		}
@@ -118,7 +121,7 @@ func (r *Run) plunged() bool {
 		return false
 	}
 	for k := range r.bodies {
-		if r.room(k) < plungeShare*r.bodies[k].Form.Volume() {
+		if !r.bodies[k].gone && r.room(k) < plungeShare*r.bodies[k].Form.Volume() {
 			return true
 		}
 	}
