@@ -120,17 +120,17 @@ func (b *builder) sidesAt(x r3.Vec) (abaft, before int) {
 }
 
 // placeInJoint places an opening that the parting will lay open: in the wall in the joint's plane, if the space's own piece
-// keeps it. Its normal is along x, away from the space.
+// keeps it; a boxed compartment keeps its own. Its normal is along x, away from the space.
 func (b *builder) placeInJoint(path string, o *OpeningSpec, k, inner int) (normal r3.Vec, ok bool) {
 	abaft, before := b.sidesAt(o.At)
-	keeps, name := b.spec.Joints[k].Keeps, b.made.rooms.names[inner]
+	keeps, name, own := b.spec.Joints[k].Keeps, b.made.rooms.names[inner], b.made.rooms.boxes[inner].given
 	const want = "a place in a wall in the joint's plane that the space's piece keeps"
 	switch {
 	case inner != abaft && inner != before:
 		b.fault(path+".at", fmt.Sprintf("%s does not reach this place in the joint's plane", name), want)
-	case abaft == before:
+	case abaft == before || !own && !b.bulkheadIn(b.spec.Joints[k].At):
 		b.fault(path+".at", fmt.Sprintf("no wall bounds %s in the joint's plane: parted, it is open over its whole face", name), want)
-	case inner == abaft && keeps == KeepForward || inner == before && keeps == KeepAfter:
+	case !own && (inner == abaft && keeps == KeepForward || inner == before && keeps == KeepAfter):
 		b.fault(path+".at", fmt.Sprintf("the piece of %s does not keep the bulkhead in the joint's plane", name), want)
 	case inner == abaft:
 		return r3.Vec{X: 1}, true
@@ -138,6 +138,16 @@ func (b *builder) placeInJoint(path string, o *OpeningSpec, k, inner int) (norma
 		return r3.Vec{X: -1}, true
 	}
 	return r3.Vec{}, false
+}
+
+// bulkheadIn tells whether a bulkhead stands in a plane.
+func (b *builder) bulkheadIn(at float64) bool {
+	for i := range b.spec.Bulkheads {
+		if math.Abs(b.spec.Bulkheads[i].At-at) <= joined {
+			return true
+		}
+	}
+	return false
 }
 
 // wallPlane is a wall that may part two spaces: n·x = offset.

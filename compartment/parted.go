@@ -46,11 +46,36 @@ type PartedPassage struct {
 // compartment that ends in the plane keeps its own wall. Of an opening through such a wall, and of the gap over it, each
 // side that keeps a plate has one to the outside, OPENING.PIECE where both do; between the outside and a space, in the
 // plane, it is open from now on (Joint is −1).
+//
+// It is made when first asked for and is the same ever after, for all who share the vessel.
 func (v *Vessel) Parted(parted []bool) *Parted {
-	q := &Parted{}
-	first := 0
+	key := make([]byte, len(v.Spec.Joints))
+	for k := range key {
+		if k < len(parted) && parted[k] {
+			key[k] = 1
+		}
+	}
+	v.rows.Lock()
+	q := v.rows.parted[string(key)]
+	v.rows.Unlock()
+	if q != nil {
+		return q
+	}
+	made := v.part(key)
+	v.rows.Lock()
+	defer v.rows.Unlock()
+	if q = v.rows.parted[string(key)]; q == nil { // else another has been as quick
+		q = made
+		v.rows.parted[string(key)] = q
+	}
+	return q
+}
+
+// part makes the description; parted is 1 for every joint that has parted.
+func (v *Vessel) part(parted []byte) *Parted {
+	q, first := &Parted{}, 0
 	for k := range v.Pieces {
-		if last := k == len(v.Pieces)-1; last || k < len(parted) && parted[k] {
+		if k == len(v.Pieces)-1 || parted[k] == 1 {
 			q.Bodies = append(q.Bodies, v.BodyOf(first, k))
 			first = k + 1
 		}

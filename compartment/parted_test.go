@@ -181,6 +181,54 @@ func TestBoxesInThePlane(t *testing.T) {
 		"between.p0: outside > twin in p0", "between.p1: tank > outside in p1", "fore-wall: hold.p1 > tank in p1")
 }
 
+// TestTearInABoxsWall: a boxed compartment's own wall in the plane may be torn whoever keeps bulkheads; of the hold that lies
+// against it no wall is left to tear.
+func TestTearInABoxsWall(t *testing.T) {
+	spec := jointsAt(laden(1.2, [3]float64{6, 0, 1.2}), 0.6)
+	spec.Joints[0].Keeps = KeepForward
+	spec.Compartments = []CompartmentSpec{{Name: "hold"}, {Name: "tank", X: &[2]float64{0.5, 0.6}, Y: &[2]float64{-0.05, 0.05}, Z: &[2]float64{0, 0.05}}}
+	spec.Openings = []OpeningSpec{pinhole("tear", "outside", "tank", r3.Vec{X: 0.6, Z: 0.03})}
+	v := mustBuild(t, spec)
+	if q := v.Parted([]bool{true}); len(q.Passages) != 1 || q.Spaces[q.Passages[0].To].Name != "tank" || v.Passages[0].Joint != 0 || q.Passages[0].Joint != -1 {
+		t.Errorf("%s", told(q))
+	}
+	spec.Openings[0].Between[1] = "hold"
+	if _, err := Build(spec); err == nil || !strings.Contains(err.Error(), "no wall bounds hold in the joint's plane") {
+		t.Errorf("a tear in no wall: %v", err)
+	}
+}
+
+// TestPartedAndOpen: a stern with a closed peak and a hold open to the sea floats on its peak alone, level where
+// its weight lies amid it, by the closed form for a box. A bow full of foam (permeability 0.4) bears 0.6 of its breadth.
+func TestPartedAndOpen(t *testing.T) {
+	spec := jointsAt(laden(1.2), 0.6)
+	spec.Weights = []WeightSpec{{Name: "aft", Mass: 2, At: r3.Vec{X: 0.15, Z: 0.01}}, {Name: "fore", Mass: 3, At: r3.Vec{X: 0.9, Z: 0.01}}}
+	spec.Bulkheads = []BulkheadSpec{{Name: "B", At: 0.3}, {Name: "C", At: 0.6}}
+	spec.Joints[0].Keeps = KeepAfter
+	spec.Compartments = []CompartmentSpec{{Name: "peak"}, {Name: "hold"}, {Name: "foam", Permeability: ptr(0.4)}}
+	v := mustBuild(t, spec)
+	q := v.Parted([]bool{true})
+	for _, c := range []struct {
+		body  int
+		open  int // in the body's list
+		draft float64
+	}{
+		{0, 1, 2 / v.Water.Density / (0.2 * 0.3)},
+		{1, 0, 3 / v.Water.Density / (0.2 * 0.6 * 0.6)},
+	} {
+		f := NewFloater(q.Bodies[c.body], v.Water.Density, true)
+		f.Open(c.open, true)
+		water := make([]float64, len(f.Body.Spaces))
+		rest := f.Settle(Upright(0.03), water, FallStride, nil)
+		fore, aft := f.Body.Drafts(rest.Pose)
+		near(t, "draft fore", fore, c.draft, 1e-12)
+		near(t, "draft aft", aft, c.draft, 1e-12)
+	}
+	if len(q.Spaces[1].Faces) != 0 || len(q.Spaces[2].Faces) != 1 {
+		t.Errorf("the wrong spaces are open:\n%s", told(q))
+	}
+}
+
 // TestGapBesideBoxes: a gap over a low bulkhead that a box of one side takes part of, or all: gone with its side, it leaves the
 // gap of the other wider.
 func TestGapBesideBoxes(t *testing.T) {

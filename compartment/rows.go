@@ -7,11 +7,15 @@ import (
 	"github.com/byhead/byhead/hydro/solid"
 )
 
-// rows holds the bodies of several pieces in a row that have been asked for.
+// rows holds what has been asked for of the vessel come apart: bodies of several pieces in a row, and descriptions by where
+// their bodies end.
 type rows struct {
 	sync.Mutex
 	bodies map[[2]int]*Body
+	parted map[string]*Parted
 }
+
+func newRows() *rows { return &rows{bodies: map[[2]int]*Body{}, parted: map[string]*Parted{}} }
 
 // BodyOf is the body that the pieces first to last are together, 0 ≤ first ≤ last < len(v.Pieces): what hangs together
 // once the joints at its ends have parted and those between hold. The whole and the single pieces are v.Whole and

@@ -90,7 +90,13 @@ func TestRowsAreShared(t *testing.T) {
 	for i := range got {
 		all.Go(func() { got[i] = v.BodyOf(i%2, 2) })
 	}
+	for range 4 {
+		all.Go(func() { v.Parted([]bool{true, false, true}) })
+	}
 	all.Wait()
+	if q := v.Parted([]bool{true, false, true}); v.Parted([]bool{true, false, true}) != q || v.Parted(nil) != v.Parted([]bool{false}) {
+		t.Error("two descriptions of the same parting")
+	}
 	for i := range got {
 		if got[i] != v.BodyOf(i%2, 2) {
 			t.Error("two bodies of the same pieces")

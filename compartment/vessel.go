@@ -26,7 +26,7 @@ type Vessel struct {
 	Notes     []Note // what Build did on its own and what it left out, for the user to know
 
 	made *made // the products of Build's stages, for With to take over
-	rows *rows // bodies of several pieces, for BodyOf
+	rows *rows // what BodyOf and Parted have made
 }
 
 // Body is what floats in one piece: the whole vessel, or a section that has come free.
