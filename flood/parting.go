@@ -5,8 +5,6 @@ import (
 	"slices"
 
 	"github.com/byhead/byhead/compartment"
-	"github.com/byhead/byhead/hydro/solid"
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Separation is a joint's parting.
@@ -219,31 +217,18 @@ func (r *Run) bequeath(heir int, water, air float64) {
 	r.airBook.enter(-air)
 }
 
-// divided is the water of a space by the parts of it: each what lies in it below the surface.
+// divided is the water of a space by the parts of it.
 func (r *Run) divided(before *layout, i int, heirs []int) []float64 {
-	shares, sum := make([]float64, len(heirs)), 0.0
 	was := &before.spaces[i]
-	surface := before.bodies[was.body].floater.Surfaces()[was.local]
-	plane := planeAt(before.state.pose[was.body].Up, surface.Level)
+	if len(heirs) == 1 {
+		return []float64{before.state.water[i]}
+	}
+	parts := make([]*compartment.Space, len(heirs))
 	for n, h := range heirs {
-		sp := &r.spaces[h]
-		shares[n] = sp.Fraction * sp.Room.Below(plane).Volume
-		sum += shares[n]
+		parts[n] = r.spaces[h].Space
 	}
-	left := before.state.water[i]
-	for n := range heirs {
-		share := left
-		if n < len(heirs)-1 && sum > 0 {
-			share = before.state.water[i] * shares[n] / sum
-		}
-		shares[n] = share
-		left -= share
-	}
-	return shares
+	return was.Split(before.state.pose[was.body].Up, before.state.water[i], parts)
 }
-
-// planeAt is the plane at a height along up.
-func planeAt(up r3.Vec, height float64) solid.Plane { return solid.Plane{N: up, D: height} }
 
 // findRests lets every new body down to its rest, and notes what it went through.
 func (r *Run) findRests() {

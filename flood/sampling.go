@@ -149,7 +149,7 @@ func flat(m *[3][3]float64) (out [9]float64) {
 
 func (r *Run) bodySample(k int, s *state) BodySample {
 	b, p := &r.bodies[k], s.pose[k]
-	out := BodySample{Name: b.Name, Present: true, Trim: p.Trim(), Heel: p.Heel(), Displaced: b.balance.Displaced}
+	out := BodySample{Name: b.Name, Present: true, Trim: p.Trim(), Heel: p.Heel(), Displaced: b.balance.Displaced + b.balance.Lost.Volume}
 	out.Sinkage = r.startPose.Height(b.KeelMiddle) - p.Height(b.KeelMiddle)
 	out.DraftFore, out.DraftAft = b.Drafts(p)
 	out.Freeboard = b.Freeboard(p)

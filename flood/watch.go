@@ -136,7 +136,11 @@ func (r *Run) value(w *watch, s *state) float64 {
 	case watchGasp:
 		return r.gaspValue(w.index, s)
 	case watchOvertopped:
-		return r.edgeExcess(r.portOf(r.vessel.Bulkheads[w.index].Passage), s) / r.size
+		j := r.portOf(r.vessel.Bulkheads[w.index].Passage)
+		if !r.ports[j].open { // the sea stands on both sides, or the body has gone
+			return -1
+		}
+		return r.edgeExcess(j, s) / r.size
 	case watchTrim, watchUnder, watchEmerged:
 		return r.triggerValue(w, s)
 	case watchStrain:
