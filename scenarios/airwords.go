@@ -82,7 +82,15 @@ func (t *Story) airLine(a *keptAir) string {
 		line = fmt.Sprintf("all of %s kept", w.Volume(a.start))
 	}
 	if a.most > 1 {
-		line += fmt.Sprintf("; under %.3g kPa at most%s", a.most/1000, w.at(a.mostAt))
+		line += fmt.Sprintf("; under %s at most%s", pressureWords(a.most), w.at(a.mostAt))
 	}
 	return line
+}
+
+// pressureWords is a pressure in Pa, to three figures or to the kPa.
+func pressureWords(pa float64) string {
+	if pa < 1e5 {
+		return fmt.Sprintf("%.3g kPa", pa/1000)
+	}
+	return fmt.Sprintf("%.0f kPa", pa/1000)
 }
