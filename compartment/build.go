@@ -84,6 +84,7 @@ func (b *builder) vessel(bodies bodies) *Vessel {
 		Marks:     b.spec.Marks,
 		Notes:     b.notes,
 		made:      b.made,
+		rows:      newRows(),
 	}
 	if b.spec.Water.Depth != nil {
 		v.Depth = *b.spec.Water.Depth

@@ -40,7 +40,7 @@ func (b *builder) makeSections() {
 		return
 	}
 	for k := range len(s.at) + 1 {
-		s.forms = append(s.forms, s.between(hull.form, k))
+		s.forms = append(s.forms, s.between(hull.form, k, k))
 	}
 	s.skins = skinsBetween(hull.form, s.at)
 	b.made.sections = s
@@ -58,15 +58,30 @@ func (s *sections) bounds(k int) (from, to float64) {
 	return from, to
 }
 
-// between is the part of a solid that lies in piece k.
-func (s *sections) between(x *solid.Solid, k int) *solid.Solid {
-	if k < len(s.at) {
-		x = x.Clip(solid.Plane{N: r3.Vec{X: 1}, D: s.at[k]})
+// between is the part of a solid that lies in the pieces first to last.
+func (s *sections) between(x *solid.Solid, first, last int) *solid.Solid {
+	if last < len(s.at) {
+		x = x.Clip(solid.Plane{N: r3.Vec{X: 1}, D: s.at[last]})
 	}
-	if k > 0 {
-		x = x.Clip(solid.Plane{N: r3.Vec{X: -1}, D: -s.at[k-1]})
+	if first > 0 {
+		x = x.Clip(solid.Plane{N: r3.Vec{X: -1}, D: -s.at[first-1]})
 	}
 	return x
+}
+
+// reach is the first and the last piece that a room lies in. A wall within half a millimetre of a plane stands in it, so
+// that the hair of room beyond is no part of the piece there.
+func (s *sections) reach(room *solid.Solid) (first, last int) {
+	lo, hi := room.Bounds()
+	for k, at := range s.at {
+		switch {
+		case hi.X <= at+joined:
+			return first, k
+		case lo.X >= at-joined:
+			first = k + 1
+		}
+	}
+	return first, len(s.at)
 }
 
 // bodies are what floats in one piece.
@@ -85,7 +100,7 @@ func (b *builder) makeBodies() (out bodies) {
 	}
 	now, later := b.pieceLumps()
 	last := len(s.forms) - 1
-	out.whole = b.newBody(whole, s.hull.form, s.hull.edge)
+	out.whole = newBody(whole, s.hull.form, s.hull.edge)
 	out.whole.Last = last
 	out.whole.Appendages, out.whole.LaterAppendages = b.made.solids.outside, b.made.solids.later
 	out.whole.Spaces = spaces
@@ -112,7 +127,7 @@ func (b *builder) makeBodies() (out bodies) {
 
 func (b *builder) pieceName(k int) string { return b.spec.Joints[max(k-1, 0)].Sections[min(k, 1)] }
 
-func (b *builder) newBody(name string, form *solid.Solid, edge []r3.Vec) *Body {
+func newBody(name string, form *solid.Solid, edge []r3.Vec) *Body {
 	lo, hi := form.Bounds()
 	return &Body{
 		Name: name, Form: form, DeckEdge: edge,
@@ -124,11 +139,11 @@ func (b *builder) newBody(name string, form *solid.Solid, edge []r3.Vec) *Body {
 func (b *builder) piece(k int, now, later lump) *Body {
 	s, name := b.made.sections, b.pieceName(k)
 	from, to := s.bounds(k)
-	body := b.newBody(name, s.forms[k], s.hull.pieceEdge(s.forms[k], from, to))
+	body := newBody(name, s.forms[k], s.hull.pieceEdge(s.forms[k], from, to))
 	body.First, body.Last = k, k
-	body.Appendages, body.LaterAppendages = s.outside(b.made.solids.outside, k), s.outside(b.made.solids.later, k)
+	body.Appendages, body.LaterAppendages = s.outside(b.made.solids.outside, k, k), s.outside(b.made.solids.later, k, k)
 	for _, space := range b.made.spaces {
-		if part := s.part(space, k, name); part != nil {
+		if part := s.part(space, k, k, name); part != nil {
 			body.Spaces = append(body.Spaces, part)
 		}
 	}
@@ -136,32 +151,43 @@ func (b *builder) piece(k int, now, later lump) *Body {
 	return body
 }
 
-// outside is the part of the appendages that lies in piece k; nil: none.
-func (s *sections) outside(x *solid.Solid, k int) *solid.Solid {
+// outside is the part of the appendages that lies in the pieces first to last; nil: none.
+func (s *sections) outside(x *solid.Solid, first, last int) *solid.Solid {
 	if x == nil {
 		return nil
 	}
-	if part := s.between(x, k); part.Len() > 0 {
+	if part := s.between(x, first, last); part.Len() > 0 {
 		return part
 	}
 	return nil
 }
 
-// part is a space, or its part, in piece k; nil: none. The water at the start of a part is what stands in it with the hull
-// upright and the whole space's water at its level.
-func (s *sections) part(space *Space, k int, piece string) *Space {
-	if space.Piece >= 0 {
-		if space.Piece == k {
-			return space
-		}
+// part is a space, or its part, in the pieces first to last, by whose name it goes; nil: none. It is cut only where a plane
+// divides it. The water at the start of a part is what stands in it with the hull upright and the whole space's water at its
+// level.
+func (s *sections) part(space *Space, first, last int, pieces string) *Space {
+	from, to := s.reach(space.Room)
+	switch {
+	case last < from || first > to:
 		return nil
+	case first <= from && last >= to:
+		return space
 	}
-	room := s.between(space.Room, k)
+	if first <= from {
+		first = 0
+	}
+	if last >= to {
+		last = len(s.at)
+	}
+	room := s.between(space.Room, first, last)
 	if !(room.Volume() > leastRoom*s.hull.form.Volume()) {
 		return nil
 	}
 	part := *space
-	part.Name, part.Room, part.Piece = space.Name+"."+piece, room, k
+	part.Name, part.Room, part.Piece = space.Name+"."+pieces, room, -1
+	if from, to = max(from, first), min(to, last); from == to {
+		part.Piece = from
+	}
 	if start := space.StartVolume(); start > 0 {
 		up := r3.Vec{Z: 1}
 		_, level := space.Room.Reach(up)

@@ -135,5 +135,6 @@ func (b *builder) gap(i int) *Passage {
 		Figure:   hydro.Edge(w.gaps[i], w.plates[i], r3.Vec{X: 1}),
 		Law:      hydro.EdgeLaw(areaOf(w.gaps[i]), cd, b.made.fluids.water, b.made.fluids.air),
 		Bulkhead: i, Joint: -1, Angle: b.contactAngle(nil),
+		plate: r3.Vec{X: spec.At}, across: 1,
 	}
 }

@@ -72,9 +72,11 @@ func (b *builder) placeInHull(path string, o *OpeningSpec, p *Passage) (normal r
 	inner := max(p.From, p.To)
 	hull, rooms := b.made.hull.form, b.made.rooms
 	point, normal, distance := hull.Nearest(o.At)
+	p.plate = point
 	if k := b.jointAt(o.At.X); k >= 0 && distance > joined && hull.Inside(o.At) && (distance > o.reach() || b.meansWall(o)) {
-		p.Joint = k
-		return b.placeInJoint(path, o, k, inner)
+		normal, ok = b.placeInJoint(path, o, k, inner)
+		p.Joint, p.plate, p.across = k, o.At, normal.X
+		return normal, ok
 	}
 	if distance > o.reach() {
 		b.fault(path+".at", fmt.Sprintf("it lies %s from the nearest plate of the hull", metres(distance)),
@@ -118,17 +120,17 @@ func (b *builder) sidesAt(x r3.Vec) (abaft, before int) {
 }
 
 // placeInJoint places an opening that the parting will lay open: in the wall in the joint's plane, if the space's own piece
-// keeps it. Its normal is along x, away from the space.
+// keeps it; a boxed compartment keeps its own. Its normal is along x, away from the space.
 func (b *builder) placeInJoint(path string, o *OpeningSpec, k, inner int) (normal r3.Vec, ok bool) {
 	abaft, before := b.sidesAt(o.At)
-	keeps, name := b.spec.Joints[k].Keeps, b.made.rooms.names[inner]
+	keeps, name, own := b.spec.Joints[k].Keeps, b.made.rooms.names[inner], b.made.rooms.boxes[inner].given
 	const want = "a place in a wall in the joint's plane that the space's piece keeps"
 	switch {
 	case inner != abaft && inner != before:
 		b.fault(path+".at", fmt.Sprintf("%s does not reach this place in the joint's plane", name), want)
-	case abaft == before:
+	case abaft == before || !own && !b.bulkheadIn(b.spec.Joints[k].At):
 		b.fault(path+".at", fmt.Sprintf("no wall bounds %s in the joint's plane: parted, it is open over its whole face", name), want)
-	case inner == abaft && keeps == KeepForward || inner == before && keeps == KeepAfter:
+	case !own && (inner == abaft && keeps == KeepForward || inner == before && keeps == KeepAfter):
 		b.fault(path+".at", fmt.Sprintf("the piece of %s does not keep the bulkhead in the joint's plane", name), want)
 	case inner == abaft:
 		return r3.Vec{X: 1}, true
@@ -136,6 +138,16 @@ func (b *builder) placeInJoint(path string, o *OpeningSpec, k, inner int) (norma
 		return r3.Vec{X: -1}, true
 	}
 	return r3.Vec{}, false
+}
+
+// bulkheadIn tells whether a bulkhead stands in a plane.
+func (b *builder) bulkheadIn(at float64) bool {
+	for i := range b.spec.Bulkheads {
+		if math.Abs(b.spec.Bulkheads[i].At-at) <= joined {
+			return true
+		}
+	}
+	return false
 }
 
 // wallPlane is a wall that may part two spaces: n·x = offset.
@@ -178,13 +190,15 @@ func (b *builder) placeInWall(path string, o *OpeningSpec, p *Passage) (normal r
 		if distance >= best || distance > o.reach() {
 			continue
 		}
-		turn := b.parts(o, r3.Add(o.At, r3.Scale(off, w.n)), w.n, p)
+		on := r3.Add(o.At, r3.Scale(off, w.n))
+		turn := b.parts(o, on, w.n, p)
 		switch {
 		case turn == 0:
 		case o.At.Z > w.top:
 			over = true
 		default:
 			best, normal, ok = distance, r3.Scale(turn, w.n), true
+			p.plate, p.across = on, normal.X
 		}
 	}
 	switch {

@@ -63,17 +63,14 @@ func (b *builder) startFits(path string, s *Space) {
 	}
 }
 
-// pieceOf is the piece between joints that a room lies in, −1 where a joint's plane divides it. A wall that stands within
-// half a millimetre of the plane bounds it.
+// pieceOf is the piece between joints that a room lies in, −1 where a joint's plane divides it.
 func (b *builder) pieceOf(room *solid.Solid) int {
-	lo, hi := room.Bounds()
-	for k := range b.spec.Joints {
-		switch at := b.spec.Joints[k].At; {
-		case hi.X <= at+joined:
-			return k
-		case lo.X < at-joined:
-			return -1
-		}
+	between := sections{at: make([]float64, len(b.spec.Joints))}
+	for k := range between.at {
+		between.at[k] = b.spec.Joints[k].At
 	}
-	return len(b.spec.Joints)
+	if first, last := between.reach(room); first == last {
+		return first
+	}
+	return -1
 }

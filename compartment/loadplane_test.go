@@ -136,21 +136,10 @@ func TestLoadsOfPiecesInARow(t *testing.T) {
 	spec.Joints = nil
 	a := newLoaded(t, jointsAt(spec, 0.31, 0.5, 0.65), []float64{1e-4, 3e-4, 1e-4, 2e-4})
 	s := a.made.sections
-	two := &Body{Name: "p2+p3", First: 2, Last: 3, Form: a.Whole.Form.Clip(solid.Plane{N: r3.Vec{X: -1}, D: -0.5})}
-	var c LoadCase
-	c.Pose = a.c.Pose
-	for i, sp := range a.Spaces {
-		part := *sp
-		if part.Piece < 0 {
-			part.Room = sp.Room.Clip(solid.Plane{N: r3.Vec{X: -1}, D: -0.5})
-			if part.Room.Len() == 0 {
-				continue
-			}
-		} else if part.Piece < 2 {
-			continue
-		}
-		two.Spaces = append(two.Spaces, &part)
-		c.Surfaces = append(c.Surfaces, a.c.Surfaces[i])
+	two := a.BodyOf(2, 3)
+	c := LoadCase{Pose: a.c.Pose}
+	for _, sp := range two.Spaces {
+		c.Surfaces = append(c.Surfaces, a.c.Surfaces[sp.Index])
 	}
 	out := make([]Load, 1)
 	l := a.NewLoads(two, true)

@@ -108,9 +108,14 @@ func newLoadPiece(piece, body *Body, k int, later bool) loadPiece {
 func (body *Body) lump(later bool) lump {
 	l := lump{body.Mass, r3.Scale(body.Mass, body.Centre), body.Inertia}
 	if later {
-		l = l.plus(lump{body.LaterMass, r3.Scale(body.LaterMass, body.LaterCentre), body.LaterInertia})
+		l = l.plus(body.laterLump())
 	}
 	return l
+}
+
+// laterLump is the mass that comes later.
+func (body *Body) laterLump() lump {
+	return lump{body.LaterMass, r3.Scale(body.LaterMass, body.LaterCentre), body.LaterInertia}
 }
 
 // outside are the appendages of all pieces.

@@ -167,6 +167,9 @@ type JointSpec struct {
 	Hinge    *float64 // height above the keel line; given: the limits also count the sea's end pressure about it
 }
 
+// KeelPoint is the joint's keel-line point (y = z = 0 in its plane), body axes: where its releases by wetting look.
+func (j *JointSpec) KeelPoint() r3.Vec { return r3.Vec{X: j.At} }
+
 // KeepKind is which piece keeps a bulkhead that stands in the joint's plane.
 type KeepKind string
 

@@ -26,6 +26,7 @@ type Vessel struct {
 	Notes     []Note // what Build did on its own and what it left out, for the user to know
 
 	made *made // the products of Build's stages, for With to take over
+	rows *rows // what BodyOf and Parted have made
 }
 
 // Body is what floats in one piece: the whole vessel, or a section that has come free.
@@ -73,6 +74,9 @@ type Passage struct {
 	Bulkhead int          // index of the bulkhead whose gap this is, −1 for a listed opening
 	Joint    int          // index of the joint in whose plane it stays shut until the parting, −1: none
 	Angle    float64      // contact angle of water, rad
+
+	plate  r3.Vec  // the place in its plate, which At may miss by some millimetres; of a gap only X
+	across float64 // of a plate across x that parts two spaces, or a space from the sea in a joint's plane: 1 where From (or the one space) lies abaft it, −1 before it; else 0
 }
 
 // Bulkhead is a transverse wall as built.

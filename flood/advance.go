@@ -63,6 +63,9 @@ func (r *Run) sameRest() bool {
 	}
 	for k := range r.bodies {
 		b, start, end := &r.bodies[k], r.now.pose[k], r.next.pose[k]
+		if b.gone {
+			continue
+		}
 		crossed := start.Up.Y*end.Up.Y < 0 && math.Abs(end.Up.Y) > 1e-6
 		turn := turned(start, end)
 		if r.letsDown == 0 && turn < turnAsked && !crossed {
@@ -303,18 +306,28 @@ func (r *Run) finishFlows(h float64) {
 }
 
 // moveAirs makes the airs at the step's end of those at its start and of what crossed, and their pressures. Where a bubble's is
-// another one than the last stage found, since some water was held back, its balance is disturbed: what is nothing to a space is
-// much to a bubble in it.
+// another one than the last stage found, since some water was held back, that stands, and the bubble takes the air for it: what is
+// nothing to a space is much to a bubble in it.
 func (r *Run) moveAirs() {
 	copy(r.next.excess, r.now.excess)
 	r.addAir(r.next.excess, r.crossed, r.blown, 1)
 	copy(r.between.press, r.next.press)
 	r.pressurise(&r.next)
-	r.disturbed = false
-	for i, p := range r.next.press {
-		r.disturbed = r.disturbed || math.Abs(p-r.between.press[i]) > r.set.Tolerance*r.weight*r.size
+	clear(r.added)
+	for i, press := range r.between.press {
+		sp := &r.spaces[i]
+		room := sp.capacity - r.next.water[i]
+		off := math.Abs(r.next.press[i] - press)
+		if sp.holdsAir() && room < bubbleShare*sp.capacity && off > r.set.Tolerance*r.weight*r.size {
+			r.next.press[i] = press
+			r.added[i] = press/hydro.Atmosphere*room - r.next.excess[i]
+			r.next.excess[i] += r.added[i]
+		}
 	}
 }
+
+// bubbleShare of a space is the most that counts as a bubble.
+const bubbleShare = 1e-4
 
 // pressurise finds the pressures of the airs: Boyle's law. Of a bubble that is as good as gone, the pressure is that of the water
 // about it, as the last stage found it.

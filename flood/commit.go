@@ -51,6 +51,10 @@ func (r *Run) rememberPast(h float64) {
 // accountFor enters what went through each port in the step. Of air what counts is that of the airtight spaces: all else is the
 // outside.
 func (r *Run) accountFor() {
+	for _, air := range r.added {
+		r.airBook.crossed += math.Abs(air)
+		r.airBook.enter(air)
+	}
 	for j, w := range r.crossed {
 		p := &r.ports[j]
 		r.book.crossed += math.Abs(w)
@@ -93,6 +97,9 @@ func (r *Run) turn(s *state) {
 	r.addFlows(r.from, s.rate, 1)
 	for k := range r.bodies {
 		b := &r.bodies[k]
+		if b.gone {
+			continue
+		}
 		r.gm[k], _ = b.floater.Metacentric(&b.balance)
 		h, x, pivots := flat(&b.balance.Hessian), [3]float64{}, [3]int{}
 		for a := range 3 {
@@ -161,6 +168,9 @@ func (r *Run) restart() {
 	r.startle()
 	r.turn(&r.now)
 	r.length, r.limit = r.firstLength(), ByEvent
+	if r.startled > 0 {
+		r.length = 0 // to be found when the instants are over
+	}
 }
 
 // chooseUnknowns takes the water of a space as the unknown of the next step, or where it is more than half full, its head.

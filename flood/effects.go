@@ -8,6 +8,7 @@ func (r *Run) affect() {
 	r.survey(&r.now)
 	r.measure(&r.now)
 	r.bends(&r.now)
+	r.strains()
 	for range maxCascade {
 		if !r.happenNow() || r.ended != Running {
 			break
@@ -37,9 +38,15 @@ func (r *Run) happenNow() (jumped bool) {
 		}
 		w.on = true
 		jumped = r.happen(w, r.now.time) || jumped
+		if r.relaid { // by a parting: what is watched is another list now
+			r.relaid, r.hit = false, -1
+			return true
+		}
 	}
 	r.hit = -1
-	return r.fireDue() || jumped
+	jumped = r.fireDue() || jumped
+	r.relaid = false
+	return jumped
 }
 
 // happen lets one thing happen, and tells whether flows jump by it.
@@ -52,7 +59,8 @@ func (r *Run) happen(w *watch, time float64) (jumps bool) {
 	case watchOvertopped:
 		if !r.overtopped[w.index] {
 			r.overtopped[w.index] = true
-			r.note(Overtopped, r.vessel.Bulkheads[w.index].Spec.Name, r.bodies[0].Name, time)
+			b := r.vessel.Bulkheads[w.index]
+			r.note(Overtopped, b.Spec.Name, r.bodies[r.ports[r.portOf(b.Passage)].body].Name, time)
 		}
 		return false
 	case watchTrim:
@@ -66,8 +74,9 @@ func (r *Run) happen(w *watch, time float64) (jumps bool) {
 		r.triggers[w.index].due = math.Inf(1)
 		return false
 	case watchStrain:
-		r.letGo(w.index)
-		return false
+		j := &r.joints[w.index]
+		r.letGo(w.index, string(j.Strain(j.load).Limit))
+		return true
 	case watchQuiet:
 		r.settle(time)
 		return false
@@ -105,6 +114,7 @@ func (r *Run) happenToBody(w *watch, time float64) bool {
 		r.passVertical(k, time)
 	case watchFoundered:
 		r.founder(k, time)
+		return r.bodies[k].gone
 	}
 	return false
 }

@@ -14,7 +14,7 @@ func (r *Run) fallOff() Step {
 	h := math.Min(r.untilBrim(), r.shortest()*math.Pow(2, float64(min(r.edges, longestCreep))))
 	h = math.Min(h, r.set.Until-r.now.time)
 	if r.edges > mostEdges {
-		r.giveUp(StepTooSmall, r.bodies[0].Name)
+		r.giveUp(StepTooSmall, "")
 		return Step{Time: r.now.time, Limit: ByStability, Events: r.events}
 	}
 	r.creep(h)
@@ -71,6 +71,7 @@ func (r *Run) creep(h float64) {
 	for j := range r.crossed {
 		r.crossed[j], r.blown[j] = h*r.now.rate[j], h*r.now.gust[j]
 	}
+	copy(r.next.press, r.now.press)
 	r.moveWaters()
 	r.moveAirs()
 	r.accountFor()
@@ -83,6 +84,9 @@ func (r *Run) creep(h float64) {
 func (r *Run) fallToRest() {
 	for k := range r.bodies {
 		b := &r.bodies[k]
+		if b.gone {
+			continue
+		}
 		for i, g := range b.spaces {
 			b.water[i] = r.now.water[g]
 		}
@@ -139,10 +143,18 @@ func (r *Run) settleAfterFall() {
 	r.restart()
 }
 
-// sinkAtOnce ends the run of a body that has no rest: it can displace less than its mass and floodwater.
+// sinkAtOnce lets bodies founder that have no rest: they can displace less than their mass and floodwater.
 func (r *Run) sinkAtOnce() Step {
 	for k := range r.bodies {
-		r.founder(k, r.now.time)
+		if r.failedStart || !r.bodies[k].gone && r.room(k) < plungeShare*r.bodies[k].Form.Volume() {
+			r.founder(k, r.now.time)
+		}
+	}
+	r.failedStart = false
+	if r.ended == Running {
+		r.restart()
+		r.survey(&r.now)
+		r.mark()
 	}
 	r.sampleNow(true)
 	return Step{Time: r.now.time, Limit: ByStability, Events: r.events}

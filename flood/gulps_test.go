@@ -27,24 +27,22 @@ func TestClosedTubesKeepTheirWater(t *testing.T) {
 	}{{0.003, true}, {0.006, true}, {0.010, true}, {0.022, false}, {0.030, false}} {
 		s := upturned(c.bore*1.05, 0.3, c.bore)
 		var depth float64
-		until := 600.0
-		if !c.keeps {
-			until = 1
-		}
+		const until = 600.0
 		r, err := mustStart(t, mustBuild(t, s), flood.Settings{Motion: flood.Held, Keel: ptr(1.0), Until: until,
 			Samples: func(s *flood.Sample) { depth = s.Spaces[0].Depth }}).Finish(t.Context())
 		if err != nil || r.GaveUp != nil {
 			t.Fatal(c.bore, err, r.GaveUp)
 		}
 		t.Logf("MT-9, bore %g mm: %.4f m left after %.1f s", 1e3*c.bore, depth, r.Duration)
-		if c.keeps != (depth > 0.3*(1-2e-6)) || !c.keeps && depth > 0.29 {
+		if c.keeps != (depth > 0.3*(1-2e-6)) || !c.keeps && depth > 0.03 {
 			t.Errorf("MT-9, bore %g mm: %g m of 0.3 left", 1e3*c.bore, depth)
 		}
 	}
 }
 
 // experiments.md MT-10: bottles empty by gulps in T = 3.0·L/√(gD₀)·(D₀/d)^2.5 (Clanet & Searby, J. Fluid Mech. 510 (2004) 145: the
-// law from memory), D₀ that of the circle of the bottle's area, to 20 %; T goes as the length, and is taken from the upper 45 % of it.
+// law from memory), D₀ that of the circle of the bottle's area, to 20 %. The last diameter of the mouth, over which
+// the water runs out ever more slowly, is left off the length.
 func TestBottlesEmptyByGulps(t *testing.T) {
 	for _, c := range []struct{ diameter, length, mouth float64 }{{0.09, 0.3, 0.03}, {0.1, 0.5, 0.025}, {0.05, 0.4, 0.04}} {
 		s := upturned(c.diameter*math.Sqrt(math.Pi)/2, c.length, c.mouth)
@@ -52,17 +50,17 @@ func TestBottlesEmptyByGulps(t *testing.T) {
 			return 3 * l / math.Sqrt(refGravity*c.diameter) * math.Pow(c.diameter/c.mouth, 2.5)
 		}
 		time := math.NaN()
-		until := 0.48 * law(c.length)
+		until := 1.5 * law(c.length)
 		r, err := mustStart(t, mustBuild(t, s), flood.Settings{Motion: flood.Held, Keel: ptr(1.0), Until: until, Every: until / 3000,
 			Samples: func(s *flood.Sample) {
-				if math.IsNaN(time) && s.Spaces[0].Depth < 0.55*c.length {
+				if math.IsNaN(time) && s.Spaces[0].Depth < c.mouth {
 					time = s.Time
 				}
 			}}).Finish(t.Context())
 		if err != nil || r.GaveUp != nil {
 			t.Fatal(c, err, r.GaveUp)
 		}
-		want := law(0.45 * c.length)
+		want := law(c.length - c.mouth)
 		t.Logf("MT-10, %g mm bottle %g mm long, mouth %g mm: %.2f s, law %.2f (%+.1f %%)", 1e3*c.diameter, 1e3*c.length, 1e3*c.mouth, time, want, 100*(time/want-1))
 		if !(math.Abs(time/want-1) < 0.2) {
 			t.Errorf("MT-10, mouth %g mm: %g s, the law has %g", 1e3*c.mouth, time, want)

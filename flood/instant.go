@@ -87,8 +87,7 @@ func (r *Run) instant() (step Step, ok bool) {
 			r.surveyStep()
 			r.commit(h)
 			r.hasPast = false
-			r.length = r.set.Until / 100
-			r.length, r.limit = math.Min(r.firstLength(), 1e4*h), ByEvent
+			r.lengthAfter(h)
 			r.stats.Limits[ByEvent]++
 			r.affect()
 			return Step{Time: r.now.time, Length: h, Limit: ByEvent, Events: r.events}, true
@@ -96,7 +95,17 @@ func (r *Run) instant() (step Step, ok bool) {
 		r.stats.Rejected++
 	}
 	r.startled = 0
+	r.lengthAfter(math.Inf(1))
 	return Step{}, false
+}
+
+// lengthAfter sets the length of the step after an instant: as it was proposed before, or found anew after a jump; no more than so
+// many times the instant's.
+func (r *Run) lengthAfter(h float64) {
+	if r.length == 0 {
+		r.length = r.firstLength()
+	}
+	r.length, r.limit = math.Min(r.length, 1e4*h), ByEvent
 }
 
 // euler tries a step of length h by the implicit Euler method, from the pressures at which the airs would be in balance.

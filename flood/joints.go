@@ -9,8 +9,9 @@ import (
 // joint is a plane at which the hull can come apart.
 type joint struct {
 	*compartment.JointSpec
-	body int              // the body that it holds together; −1: it has parted
-	load compartment.Load // at the last survey
+	body  int              // the body that it holds together; −1: it has parted
+	load  compartment.Load // at the last survey
+	asked float64          // greatest share of what it holds
 }
 
 // bearing finds what the joints of a body bear.
@@ -26,14 +27,22 @@ func (r *Run) startJoints() {
 	for i := range specs {
 		r.joints = append(r.joints, joint{JointSpec: &specs[i]})
 	}
-	if len(specs) == 0 {
-		return
+	r.parted = make([]bool, len(specs))
+	r.makeBearings()
+	if len(specs) > 0 {
+		r.hullLoads = r.bearings[0].loads
 	}
+}
+
+// makeBearings makes the workspaces of the bodies that a joint holds together.
+func (r *Run) makeBearings() {
+	r.bearings = make([]bearing, len(r.bodies))
 	for k := range r.bodies {
-		b := r.bodies[k].Body
-		r.bearings = append(r.bearings, bearing{
-			loads: r.vessel.NewLoads(b, true), found: make([]compartment.Load, b.Last-b.First), air: make([]float64, len(b.Spaces)),
-		})
+		if b := r.bodies[k].Body; b.Last > b.First {
+			r.bearings[k] = bearing{
+				loads: r.vessel.NewLoads(b, true), found: make([]compartment.Load, b.Last-b.First), air: make([]float64, len(b.Spaces)),
+			}
+		}
 	}
 }
 
@@ -41,6 +50,9 @@ func (r *Run) startJoints() {
 func (r *Run) bear(s *state) {
 	for k := range r.bearings {
 		b := &r.bearings[k]
+		if b.loads == nil || r.bodies[k].gone {
+			continue
+		}
 		b.loads.AtJoints(r.loadCase(k, s), b.found)
 		for i, load := range b.found {
 			r.joints[r.bodies[k].First+i].load = load
@@ -60,6 +72,9 @@ func (r *Run) loadCase(k int, s *state) *compartment.LoadCase {
 // airPressure is the gauge pressure of the air in a space, or at the highest point of a full one, Pa.
 func (r *Run) airPressure(i int, s *state) float64 {
 	sp := &r.spaces[i]
+	if sp.open {
+		return 0
+	}
 	if head, full := r.head(i, s); full {
 		return r.weight * (head - r.bodies[sp.body].floater.Surfaces()[sp.local].High)
 	}
@@ -68,12 +83,18 @@ func (r *Run) airPressure(i int, s *state) float64 {
 
 // strainValue passes zero when a joint lets go under its load.
 func (r *Run) strainValue(i int) float64 {
+	if r.parted[i] {
+		return -1
+	}
 	return math.Max(-1, -r.joints[i].Strain(r.joints[i].load).Margin)
 }
 
 // bends keeps the moment at which a joint bends most, for the curve of bending along the hull.
 func (r *Run) bends(s *state) {
 	most := 0.0
+	if math.IsInf(r.worst.bending, 1) {
+		return
+	}
 	for i := range r.joints {
 		most = math.Max(most, math.Abs(r.joints[i].load.Bending))
 	}
@@ -103,10 +124,5 @@ func (r *Run) bendingCurve() *BendingCurve {
 	if r.worst.bending == 0 {
 		return nil
 	}
-	return &BendingCurve{Time: r.worst.time, LoadCurve: *r.bearings[0].loads.Curve(&r.worst.when)}
-}
-
-// letGo is a joint's parting, which this version does not follow: the run ends with all that led to it.
-func (r *Run) letGo(i int) {
-	r.giveUp(ComesApart, r.joints[i].Name)
+	return &BendingCurve{Time: r.worst.time, LoadCurve: *r.hullLoads.Curve(&r.worst.when)}
 }

@@ -11,6 +11,7 @@ import (
 // space is a space in a run.
 type space struct {
 	*compartment.Space
+	open       bool    // to the sea, through a cut face: it stands at sea level at once, and has no part in the flows
 	body       int     // index into Run.bodies
 	local      int     // index into the body's own spaces
 	capacity   float64 // m³
@@ -34,6 +35,7 @@ func (sp *space) holdsAir() bool { return sp.gas >= 0 && !sp.airless }
 // body is something that floats in a run.
 type body struct {
 	*compartment.Body
+	gone    bool // it has foundered while others go on: it stays as it was
 	floater *compartment.Floater
 	water   []float64 // in its own spaces, m³: scratch of weigh
 	spaces  []int     // their indices into Run.spaces
@@ -46,6 +48,7 @@ type body struct {
 // iteration on Q(Δp) goes round in circles over that edge, on this parabola it does not. Air has a nominal speed of its own.
 type port struct {
 	*compartment.Passage
+	passage  int // its number in the vessel's list
 	body     int // whose up direction it is seen in
 	open     bool
 	least    float64 // capacity of the lesser of its spaces, m³

@@ -32,6 +32,8 @@ type Result struct {
 	Duration     float64
 	Ended        Ended
 	Fate         Fate
+	Separations  []Separation // in order of time
+	Earlier      []EarlierBody
 	Sections     []SectionResult
 	Events       []Event
 	Margins      []Margin
@@ -99,9 +101,13 @@ type WarningKind string
 const (
 	DryHoleHolds WarningKind = "dry-hole-holds" // Value: head in m that the meniscus would have held back
 	DryEdgeHolds WarningKind = "dry-edge-holds"
-	NoVolume     WarningKind = "no-volume" // Value: kg of weights without a density
-	KeelUp       WarningKind = "keel-up"   // it floats upside down from the start
-	Chatters     WarningKind = "chatters"  // Value: how often an opening or space switched
+	NoVolume     WarningKind = "no-volume"      // Value: kg of weights without a density
+	KeelUp       WarningKind = "keel-up"        // it floats upside down from the start
+	Chatters     WarningKind = "chatters"       // Value: how often an opening or space switched
+	PartsAtStart WarningKind = "parts-at-start" // a joint let go before any water moved
+	NeverParts   WarningKind = "never-parts"    // a joint that holds or releases is whole at the end; Value: the share of what it holds that was asked at most, 0 where it has no limits
+	RollsOver    WarningKind = "rolls-over"     // a section turned over at once when it came free
+	TooShallow   WarningKind = "too-shallow"    // Value: depth that a section reached down to, m, more than the pool has
 )
 
 // Warning names a thing and a number; its words belong to scenarios.
@@ -128,7 +134,6 @@ const (
 	NotFinite    FailureCause = "not-finite"
 	TooManySteps FailureCause = "too-many-steps"
 	NoRest       FailureCause = "no-rest"
-	ComesApart   FailureCause = "comes-apart" // a joint let go, and what follows is not computed yet
 )
 
 // Stats counts the work of a run.

@@ -18,10 +18,8 @@ type Run struct {
 	weight float64 // ρg, N/m³
 	size   float64 // length of the hull, m
 
-	bodies []body
-	spaces []space
-	ports  []port
-	eq     equations
+	layout
+	eq equations
 
 	now, next, past state // at the step's start, at its end, and half a step before its start
 	hasPast         bool
@@ -42,19 +40,24 @@ type Run struct {
 	watch       []watch
 	switches
 	story
-	book        ledger   // of water
-	airBook     ledger   // of air at one atmosphere
-	airtight    bool     // a space is
-	streams     []stream // of all ports, while a bubble is tried
-	disturbed   bool     // an air was, at the end of the attempted step
-	startled    int      // how many instants are to come: see startle
-	allowed     float64  // how large a change may be left in a stage
-	largest     float64  // capacity of the largest space, m³
-	startHeight float64  // of the keel line's middle over the sea at the start, m
+	book     ledger    // of water
+	airBook  ledger    // of air at one atmosphere
+	airtight bool      // a space is
+	streams  []stream  // of all ports, while a bubble is tried
+	added    []float64 // m³ of air at one atmosphere, that bubbles took at the end of the attempted step: see moveAirs
+	startled int       // how many instants are to come: see startle
+	allowed  float64   // how large a change may be left in a stage
+	largest  float64   // capacity of the largest space, m³
 
-	joints   []joint
-	bearings []bearing // by body; none where there are no joints
-	worst    worstBending
+	joints      []joint
+	relaid      bool   // bodies, spaces and ports are others than before
+	parted      []bool // by joint
+	separations []Separation
+	earlier     []EarlierBody
+	startPose   compartment.Pose // of the whole
+	bearings    []bearing        // by body; none where there are no joints
+	worst       worstBending
+	hullLoads   *compartment.Loads // of the whole; nil: it has no joints
 
 	flowEvaluations int
 	stats           Stats
@@ -135,23 +138,28 @@ func (r *Run) addBody(b *compartment.Body) {
 
 // addPorts makes a port of every passage.
 func (r *Run) addPorts() {
-	for _, p := range r.vessel.Passages {
-		q := port{Passage: p, centre: p.Figure.Centre(), open: p.Joint < 0, seen: r3.Vec{X: math.NaN()}}
-		q.least, q.upper = math.Inf(1), noSide
-		for _, i := range [2]int{p.From, p.To} {
-			if i >= 0 {
-				q.least = min(q.least, r.spaces[i].capacity)
-				q.breathes = q.breathes || r.spaces[i].Airtight
-			}
-		}
-		q.vesselsLaw(r.vessel.Air.Density)
-		if law := r.set.Laws[p.Name]; law != nil {
-			q.ownLaw(law)
-		} else if q.breathes {
-			q.upper = r.upperSide(p)
-		}
-		r.ports = append(r.ports, q)
+	for index, p := range r.vessel.Passages {
+		r.ports = append(r.ports, r.newPort(p, index, 0))
 	}
+}
+
+// newPort makes a port of a passage, which is that of a number in the vessel's list.
+func (r *Run) newPort(p *compartment.Passage, index, body int) port {
+	q := port{Passage: p, passage: index, body: body, centre: p.Figure.Centre(), open: p.Joint < 0, seen: r3.Vec{X: math.NaN()}}
+	q.least, q.upper = math.Inf(1), noSide
+	for _, i := range [2]int{p.From, p.To} {
+		if i >= 0 {
+			q.least = min(q.least, r.spaces[i].capacity)
+			q.breathes = q.breathes || r.spaces[i].Airtight
+		}
+	}
+	q.vesselsLaw(r.vessel.Air.Density)
+	if law := r.set.Laws[r.vessel.Passages[index].Name]; law != nil {
+		q.ownLaw(law)
+	} else if q.breathes {
+		q.upper = r.upperSide(p)
+	}
+	return q
 }
 
 // makeRoom allocates all that a step needs.
@@ -159,7 +167,7 @@ func (r *Run) makeRoom() {
 	n, p, k := len(r.spaces), len(r.ports), len(r.bodies)
 	gas := n
 	for i := range r.spaces {
-		if r.spaces[i].Airtight {
+		if sp := &r.spaces[i]; sp.Airtight && !sp.open {
 			r.spaces[i].gas = gas
 			gas++
 		}
@@ -172,8 +180,10 @@ func (r *Run) makeRoom() {
 		r.rates[i], r.gusts[i] = make([]float64, p), make([]float64, p)
 	}
 	r.fromAir, r.blown = make([]float64, n), make([]float64, p)
+	r.filled, r.airLost = make([]bool, n), make([]bool, n)
+	r.gain, r.gainBefore = make([]float64, k), make([]float64, k)
 	r.from, r.crossed, r.levels, r.peak = make([]float64, n), make([]float64, p), make([]float64, n), make([]float64, n)
-	r.streams = make([]stream, 2*p)
+	r.streams, r.added = make([]stream, 2*p), make([]float64, n)
 	r.eq = newEquations(r)
 }
 
@@ -208,7 +218,7 @@ func (r *Run) begin() {
 	r.startWatches()
 	r.restart()
 	for k := range r.bodies {
-		r.startHeight = r.now.pose[k].Height(r.bodies[k].KeelMiddle)
+		r.startPose = r.now.pose[k]
 		r.lookUpsideDown(k)
 	}
 	r.survey(&r.now)

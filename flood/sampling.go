@@ -9,6 +9,14 @@ import (
 
 // startSamples lays out the sample and takes the one at time 0.
 func (r *Run) startSamples() {
+	r.layOutSamples()
+	r.sampleNow(len(r.events) > 0)
+	r.nextSample = 1
+}
+
+// layOutSamples makes the sample as long as there are bodies, spaces and ports.
+func (r *Run) layOutSamples() {
+	r.sample = Sample{}
 	for k := range r.bodies {
 		r.sample.Bodies = append(r.sample.Bodies, BodySample{Name: r.bodies[k].Name})
 	}
@@ -21,8 +29,6 @@ func (r *Run) startSamples() {
 	for i := range r.joints {
 		r.sample.Joints = append(r.sample.Joints, JointSample{Name: r.joints[i].Name})
 	}
-	r.sampleNow(len(r.events) > 0)
-	r.nextSample = 1
 }
 
 // sampleUntil takes the samples that are due up to a time within the step of length h.
@@ -73,7 +79,7 @@ func (r *Run) take(s *state, event bool) {
 			b.water[i] = s.water[g]
 		}
 		b.floater.Balance(s.pose[k], b.water, &b.balance)
-		if r.set.Motion != Held && r.ended != EndedFoundered {
+		if r.set.Motion != Held && r.ended != EndedFoundered && !b.gone {
 			r.polish(k, s)
 		}
 		r.sample.Bodies[k] = r.bodySample(k, s)
@@ -143,8 +149,8 @@ func flat(m *[3][3]float64) (out [9]float64) {
 
 func (r *Run) bodySample(k int, s *state) BodySample {
 	b, p := &r.bodies[k], s.pose[k]
-	out := BodySample{Name: b.Name, Present: true, Trim: p.Trim(), Heel: p.Heel(), Displaced: b.balance.Displaced}
-	out.Sinkage = r.startHeight - p.Height(b.KeelMiddle)
+	out := BodySample{Name: b.Name, Present: true, Trim: p.Trim(), Heel: p.Heel(), Displaced: b.balance.Displaced + b.balance.Lost.Volume}
+	out.Sinkage = r.startPose.Height(b.KeelMiddle) - p.Height(b.KeelMiddle)
 	out.DraftFore, out.DraftAft = b.Drafts(p)
 	out.Freeboard = b.Freeboard(p)
 	out.GM, _ = b.floater.Metacentric(&b.balance)
@@ -172,7 +178,7 @@ func (r *Run) sampleJoints(s *state) {
 	r.bear(s)
 	for i := range r.joints {
 		l := r.joints[i].load
-		r.sample.Joints[i] = JointSample{r.joints[i].Name, true, l.Bending, l.Shear, l.Torsion, l.Axial, l.EndMoment}
+		r.sample.Joints[i] = JointSample{r.joints[i].Name, !r.parted[i], l.Bending, l.Shear, l.Torsion, l.Axial, l.EndMoment}
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/gob"
 	"fmt"
+	"slices"
 
 	"github.com/byhead/byhead/compartment"
 )
@@ -41,9 +42,14 @@ type saved struct {
 	Overtopped, Filled, DeckUnder  []bool
 	UpSide, GM                     []float64
 	Edges, Startled                int
-	Gain, GainBefore, NextSample   float64
+	Gain, GainBefore               []float64
+	NextSample                     float64
 	Start, In, Crossed, Lost       float64
-	StartHeight                    float64
+	StartPose                      compartment.Pose
+	Parted, Gone                   []bool
+	Separations                    []Separation
+	Asked                          []float64 // by joint
+	Earlier                        []EarlierBody
 	FlowEvaluations                int
 	Stats                          Stats
 	HullQueries, SpaceQueries      []int
@@ -54,6 +60,7 @@ type savedSection struct {
 	Vertical                   bool
 	Steepest, SteepestAt       float64
 	WorstHeel                  float64
+	Deepest, DeepestAt         float64
 	Deck, GM                   Margin
 }
 
@@ -73,7 +80,7 @@ func (r *Run) Save() ([]byte, error) {
 		Overtopped: r.overtopped, Filled: r.filled, DeckUnder: r.deckUnder, UpSide: r.upSide, GM: r.gm, Edges: r.edges, Startled: r.startled,
 		Gain: r.gain, GainBefore: r.gainBefore, NextSample: r.nextSample,
 		Start: r.book.start, In: r.book.in, Crossed: r.book.crossed, Lost: r.book.lost,
-		StartHeight: r.startHeight, FlowEvaluations: r.flowEvaluations, Stats: r.stats,
+		StartPose: r.startPose, FlowEvaluations: r.flowEvaluations, Stats: r.stats,
 	}
 	for i := range r.spaces {
 		sp := &r.spaces[i]
@@ -81,6 +88,13 @@ func (r *Run) Save() ([]byte, error) {
 		s.Airless, s.LostAt = append(s.Airless, sp.airless), append(s.LostAt, sp.lostAt)
 		s.Vain, s.AirTo = append(s.Vain, sp.vain), append(s.AirTo, sp.airTo)
 		s.Level = append(s.Level, r.bodies[sp.body].floater.Surfaces()[sp.local].Level)
+	}
+	s.Parted, s.Separations, s.Earlier = r.parted, r.separations, r.earlier
+	for i := range r.joints {
+		s.Asked = append(s.Asked, r.joints[i].asked)
+	}
+	for k := range r.bodies {
+		s.Gone = append(s.Gone, r.bodies[k].gone)
 	}
 	for j := range r.ports {
 		m := &r.menisci[j]
@@ -96,7 +110,7 @@ func (r *Run) Save() ([]byte, error) {
 	for i := range r.sections {
 		c := &r.sections[i]
 		s.Sections = append(s.Sections, savedSection{
-			c.began, c.foundered, c.capsized, c.vertical, c.steepest, c.steepestAt, c.worstHeel, c.deck, c.gm,
+			c.began, c.foundered, c.capsized, c.vertical, c.steepest, c.steepestAt, c.worstHeel, c.deepest, c.deepestAt, c.deck, c.gm,
 		})
 		f := r.bodies[i].floater
 		s.HullQueries, s.SpaceQueries = append(s.HullQueries, f.HullQueries), append(s.SpaceQueries, f.SpaceQueries)
@@ -120,6 +134,11 @@ func Resume(v *compartment.Vessel, settings Settings, data []byte) (*Run, error)
 		return nil, err
 	}
 	r.set.Samples = samples
+	if slices.Contains(s.Parted, true) && len(s.Parted) == len(r.parted) {
+		r.parted = s.Parted
+		r.layOut(v.Parted(r.parted))
+		r.relaid = false
+	}
 	if len(s.Water) != len(r.spaces) || len(s.Rate) != len(r.ports) || len(s.Pose) != len(r.bodies) ||
 		len(s.On) != len(r.watch) || len(s.Due) != len(r.triggers) || len(s.Edge) != len(r.edge) {
 		return nil, fmt.Errorf("flood: the saved run is of another vessel: %d spaces and %d openings, not %d and %d",
@@ -153,11 +172,18 @@ func (r *Run) restore(s *saved) {
 	r.told, r.ended, r.gaveUp, r.warnings, r.edge = s.Told, s.Ended, s.GaveUp, s.Warnings, s.Edge
 	r.overtopped, r.filled, r.deckUnder = s.Overtopped, s.Filled, s.DeckUnder
 	r.upSide, r.gm, r.edges, r.startled = s.UpSide, s.GM, s.Edges, s.Startled
-	r.gain, r.gainBefore, r.nextSample, r.startHeight = s.Gain, s.GainBefore, s.NextSample, s.StartHeight
+	r.gain, r.gainBefore, r.nextSample, r.startPose = s.Gain, s.GainBefore, s.NextSample, s.StartPose
 	r.book = ledger{start: s.Start, in: s.In, crossed: s.Crossed, lost: s.Lost}
 	r.flowEvaluations, r.stats = s.FlowEvaluations, s.Stats
 	r.airBook = ledger{start: s.AirBook[0], in: s.AirBook[1], crossed: s.AirBook[2], lost: s.AirBook[3]}
 	r.airLost = s.AirLost
+	r.separations, r.earlier = s.Separations, s.Earlier
+	for i := range r.joints {
+		r.joints[i].asked = s.Asked[i]
+	}
+	for k := range r.bodies {
+		r.bodies[k].gone = s.Gone[k]
+	}
 	r.worst = worstBending{s.WorstBending, s.WorstTime, s.WorstCase}
 	for i := range r.spaces {
 		sp := &r.spaces[i]
@@ -180,7 +206,7 @@ func (r *Run) restore(s *saved) {
 	}
 	for i, c := range s.Sections {
 		r.sections[i] = section{
-			c.Began, c.Foundered, c.Capsized, c.Vertical, c.Steepest, c.SteepestAt, c.WorstHeel, c.Deck, c.GM,
+			c.Began, c.Foundered, c.Capsized, c.Vertical, c.Steepest, c.SteepestAt, c.WorstHeel, c.Deepest, c.DeepestAt, c.Deck, c.GM,
 		}
 		r.bodies[i].floater.HullQueries, r.bodies[i].floater.SpaceQueries = s.HullQueries[i], s.SpaceQueries[i]
 	}
@@ -198,6 +224,9 @@ func (r *Run) Change(v *compartment.Vessel) error {
 		if r.now.water[i] > s.Capacity()*(1+1e-12) {
 			return fmt.Errorf("flood: %s holds %g m³ of water; in the other vessel there is room for %g", s.Name, r.now.water[i], s.Capacity())
 		}
+	}
+	if slices.Contains(r.parted, true) {
+		return fmt.Errorf("flood: a joint has parted, and another vessel would be whole")
 	}
 	for i := range r.ports {
 		p := &r.ports[i]

@@ -202,6 +202,9 @@ func (r *Run) weigh(s *state) (ok bool) {
 			b.balance.Pitch, b.balance.Roll = compartment.Tangents(s.pose[k].Up)
 			continue
 		}
+		if b.gone {
+			continue
+		}
 		b.floater.Weigh(s.pose[k], &b.balance)
 		if b.soft = b.floater.Stiffness(&b.balance); b.soft > 0 {
 			continue
@@ -219,6 +222,8 @@ func (r *Run) fillSpaces(b *body, up r3.Vec, s *state) {
 	surfaces := b.floater.Surfaces()
 	for i, g := range b.spaces {
 		switch sp := &r.spaces[g]; {
+		case sp.open:
+			s.water[g] = 0
 		case sp.airless:
 			b.floater.Level(i, up, sp.capacity)
 			s.water[g] = sp.capacity
@@ -286,6 +291,10 @@ func (r *Run) linearise(hg float64, base []float64, s *state) {
 	}
 	if r.set.Motion != Held {
 		for k := range r.bodies {
+			if r.bodies[k].gone {
+				r.enterGone(k)
+				continue
+			}
 			r.enterBody(k)
 		}
 	}
@@ -474,7 +483,19 @@ func (r *Run) enterBody(k int) {
 		}
 	}
 	for i, g := range b.spaces {
-		r.enterWeight(k, i, g)
+		if !r.spaces[g].open {
+			r.enterWeight(k, i, g)
+		}
+	}
+}
+
+// enterGone keeps a body that has foundered where it is.
+func (r *Run) enterGone(k int) {
+	e := &r.eq
+	n := len(e.turn)
+	for a := range 3 {
+		e.turn[3*k+a] = 0
+		e.schur[(3*k+a)*n+3*k+a] = 1
 	}
 }
 
@@ -584,6 +605,9 @@ func (r *Run) apply(hg float64, s *state) float64 {
 		return size
 	}
 	for k := range r.bodies {
+		if r.bodies[k].gone {
+			continue
+		}
 		b, t := &r.bodies[k], e.turn[3*k:3*k+3]
 		length := b.floater.Length()
 		move := math.Max(math.Hypot(t[0], t[1]), math.Abs(t[2])/length)

@@ -21,7 +21,7 @@ func (r *Run) Step() Step {
 		return r.sinkAtOnce()
 	}
 	if r.stats.Steps+r.stats.Rejected > mostAttempts {
-		r.giveUp(TooManySteps, r.bodies[0].Name)
+		r.giveUp(TooManySteps, "")
 		return Step{Time: r.now.time, Limit: ByIteration, Events: r.events}
 	}
 	r.chooseUnknowns()
@@ -33,6 +33,7 @@ func (r *Run) Step() Step {
 	h, limit := r.choose()
 	h, limit, ok := r.shorten(h, limit, r.leastUsual())
 	if !ok && r.airtight {
+		r.length = 0
 		if step, ok := r.instant(); ok {
 			return step
 		}
@@ -43,9 +44,7 @@ func (r *Run) Step() Step {
 	}
 	h, limit = r.cut(h, limit)
 	r.commit(h)
-	if r.edges = 0; r.disturbed {
-		r.startled = instants
-	}
+	r.edges = 0
 	r.stats.Limits[limit]++
 	r.affect()
 	return Step{Time: r.now.time, Length: h, Limit: limit, Events: r.events}
@@ -79,6 +78,9 @@ func (r *Run) roomLasts() float64 {
 		return least
 	}
 	for k := range r.bodies {
+		if r.bodies[k].gone {
+			continue
+		}
 		if gain := r.inflow(k, r.now.rate); gain > 0 {
 			least = math.Min(least, r.room(k)/gain)
 		}
@@ -119,7 +121,7 @@ func (r *Run) plunged() bool {
 		return false
 	}
 	for k := range r.bodies {
-		if r.room(k) < plungeShare*r.bodies[k].Form.Volume() {
+		if !r.bodies[k].gone && r.room(k) < plungeShare*r.bodies[k].Form.Volume() {
 			return true
 		}
 	}

@@ -9,26 +9,19 @@ import (
 
 // story is what has happened so far.
 type story struct {
-	events                        []Event // of the present step
-	told                          []Event // of all steps
-	ended                         Ended
-	gaveUp                        *Failure
-	warnings                      []Warning
-	sections                      []section
-	edge                          []Margin // by bulkhead: how far its edge stood over the water
-	hit                           int      // the watch that the present step was cut to
-	overtopped, filled, deckUnder []bool
-	airLost                       []bool
-	upSide                        []float64 // by body: which way up it was when it last was not steep
-	passed                        []passage
-	gm                            []float64 // by body: metacentric height at the end of the last step, m
-	edges                         int       // falls in a row that led nowhere
-	failedStart                   bool      // there was no rest at the start
-	menisci                       []meniscus
-	gain, gainBefore              float64 // inflow of the whole, m³/s, now and a while ago
-	nextSample                    float64
-	lastSample                    float64 // s: of the sample taken last
-	sample                        Sample
+	events      []Event // of the present step
+	told        []Event // of all steps
+	ended       Ended
+	gaveUp      *Failure
+	warnings    []Warning
+	edge        []Margin // by bulkhead: how far its edge stood over the water
+	hit         int      // the watch that the present step was cut to
+	overtopped  []bool   // by bulkhead
+	edges       int      // falls in a row that led nowhere
+	failedStart bool     // there was no rest at the start
+	nextSample  float64
+	lastSample  float64 // s: of the sample taken last
+	sample      Sample
 }
 
 // section is what a body's fate is made of.
@@ -39,6 +32,7 @@ type section struct {
 	steepest            float64
 	steepestAt          float64
 	worstHeel           float64 // NaN: never less steep than 60°
+	deepest, deepestAt  float64 // m below the sea that it reached down to, and when
 	deck, gm            Margin
 }
 
@@ -46,24 +40,26 @@ func (r *Run) startStory() {
 	n := len(r.bodies)
 	r.hit = -1
 	r.overtopped = make([]bool, len(r.vessel.Bulkheads))
-	r.filled, r.airLost = make([]bool, len(r.spaces)), make([]bool, len(r.spaces))
 	r.gm = make([]float64, n)
 	r.deckUnder, r.passed, r.upSide = make([]bool, n), make([]passage, n), make([]float64, n)
 	for k := range r.bodies {
-		name := r.bodies[k].Name
 		r.upSide[k] = 1
-		r.sections = append(r.sections, section{
-			foundered: math.NaN(), capsized: math.NaN(), worstHeel: math.NaN(),
-			deck: Margin{Name: name, Kind: MarginDeck, Closest: math.Inf(1)},
-			gm:   Margin{Name: name, Kind: MarginGM, Closest: math.Inf(1)},
-		})
+		r.sections = append(r.sections, newSection(r.bodies[k].Name, 0))
 	}
 	for _, b := range r.vessel.Bulkheads {
 		r.edge = append(r.edge, Margin{Name: b.Spec.Name, Kind: MarginEdge, Closest: math.Inf(1)})
 	}
-	r.menisci = make([]meniscus, len(r.ports))
 	for j := range r.ports {
-		r.menisci[j] = r.newMeniscus(&r.ports[j])
+		r.menisci = append(r.menisci, r.newMeniscus(&r.ports[j]))
+	}
+}
+
+// newSection is that of a body that came into being at a time.
+func newSection(name string, began float64) section {
+	return section{
+		began: began, foundered: math.NaN(), capsized: math.NaN(), worstHeel: math.NaN(),
+		deck: Margin{Name: name, Kind: MarginDeck, Closest: math.Inf(1)},
+		gm:   Margin{Name: name, Kind: MarginGM, Closest: math.Inf(1)},
 	}
 }
 
@@ -77,17 +73,21 @@ func (r *Run) note(kind EventKind, name, section string, time float64) {
 // measure takes the margins at a state whose waters have been settled.
 func (r *Run) measure(s *state) {
 	for i, b := range r.vessel.Bulkheads {
-		if b.Passage >= 0 {
-			r.edge[i].closer(-r.edgeExcess(b.Passage, s), s.time)
+		if j := r.portOf(b.Passage); b.Passage >= 0 && r.ports[j].open {
+			r.edge[i].closer(-r.edgeExcess(j, s), s.time)
 		}
 	}
 	for k := range r.bodies {
-		r.measureBody(k, s)
+		if !r.bodies[k].gone {
+			r.measureBody(k, s)
+		}
 	}
 	for j := range r.ports {
 		r.measureMeniscus(j, s)
 	}
-	r.gainBefore, r.gain = r.gain, r.inflow(0, s.rate)
+	for k := range r.bodies {
+		r.gainBefore[k], r.gain[k] = r.gain[k], r.inflow(k, s.rate)
+	}
 }
 
 // closer keeps the least value and its time.
@@ -104,6 +104,7 @@ func (r *Run) measureBody(k int, s *state) {
 		sec.steepest, sec.steepestAt = a, s.time
 	}
 	sec.deck.closer(b.Freeboard(p), s.time)
+	r.sounds(k, s)
 	if p.Steep() {
 		return
 	}
@@ -145,10 +146,22 @@ func (r *Run) founder(k int, time float64) {
 	r.note(Foundered, r.bodies[k].Name, r.bodies[k].Name, time)
 	for i := range r.sections {
 		if math.IsNaN(r.sections[i].foundered) {
+			r.freeze(k)
 			return
 		}
 	}
 	r.end(EndedFoundered)
+}
+
+// freeze takes a body that has foundered out of what goes on.
+func (r *Run) freeze(k int) {
+	r.bodies[k].gone = true
+	for j := range r.ports {
+		if p := &r.ports[j]; p.body == k {
+			p.open = false
+			r.now.rate[j], r.now.speed[j], r.now.gust[j], r.now.blow[j] = 0, 0, 0, 0
+		}
+	}
 }
 
 // settle puts down that every section has come to rest, and ends the run.
@@ -195,8 +208,10 @@ func (r *Run) Result() *Result {
 	}
 	res.Fate = r.fate(res.Sections)
 	res.Curve = r.bendingCurve()
+	res.Separations, res.Earlier = slices.Clone(r.separations), slices.Clone(r.earlier)
 	res.Margins = r.margins()
 	res.Warnings = append(slices.Clone(r.warnings), r.meniscusWarnings()...)
+	res.Warnings = append(res.Warnings, r.jointWarnings()...)
 	return res
 }
 
@@ -235,11 +250,12 @@ func (r *Run) sectionResult(k int) SectionResult {
 // tendency tells where an undecided body was going: it sinks if its inflow does not ebb, or would use up its reserve of
 // buoyancy before it has ebbed at the rate it does now.
 func (r *Run) tendency(k int) Tendency {
-	ebb := (r.gainBefore - r.gain) / math.Max(r.lastLength(), 1e-12)
-	if r.gain <= 0 {
+	gain := r.gain[k]
+	ebb := (r.gainBefore[k] - gain) / math.Max(r.lastLength(), 1e-12)
+	if gain <= 0 {
 		return Levelling
 	}
-	if ebb <= 0 || r.gain*r.gain/ebb > r.room(k) {
+	if ebb <= 0 || gain*gain/ebb > r.room(k) {
 		return Sinking
 	}
 	return Levelling

@@ -9,7 +9,7 @@ import (
 
 // trigger opens or shuts a port when its condition comes true, once.
 type trigger struct {
-	port      int // −1: it releases a joint
+	passage   int // the opening's number among the vessel's passages; −1: it releases a joint
 	joint     int
 	opens     bool
 	condition compartment.Condition
@@ -35,14 +35,14 @@ func (r *Run) startSwitches() {
 	}
 	for i := range r.joints {
 		for _, c := range r.joints[i].Release {
-			r.addTrigger(trigger{port: -1, joint: i, opens: true, condition: c})
+			r.addTrigger(trigger{passage: -1, joint: i, opens: true, condition: c})
 		}
 	}
 }
 
 func (r *Run) addTriggers(j int, opens bool, conditions []compartment.Condition) {
 	for _, c := range conditions {
-		r.addTrigger(trigger{port: j, opens: opens, condition: c})
+		r.addTrigger(trigger{passage: j, opens: opens, condition: c})
 	}
 }
 
@@ -86,36 +86,55 @@ func (r *Run) triggerValue(w *watch, s *state) float64 {
 // triggerPlace is the body that a trigger watches, and the point of it that has to be under water: an opening's centre, a
 // joint's point on the keel line.
 func (r *Run) triggerPlace(t *trigger) (body int, at r3.Vec) {
-	if t.port < 0 {
+	if t.passage < 0 {
 		j := &r.joints[t.joint]
-		return j.body, r3.Vec{X: j.At}
+		return max(0, j.body), j.KeelPoint()
 	}
-	return r.ports[t.port].body, r.ports[t.port].centre
+	p := &r.ports[r.portOf(t.passage)]
+	return p.body, p.centre
 }
 
-// fire spends a trigger: its port opens or shuts. Those that a later one at the same instant overrules are told too, since
-// both happened; shutting wins.
+// fire spends a trigger: its opening opens or shuts (both of them, where a parting has made two), its joint parts. Those that a
+// later one at the same instant overrules are told too, since both happened; shutting wins.
 func (r *Run) fire(i int) {
 	t := &r.triggers[i]
 	t.spent = true
-	if t.port < 0 {
-		r.letGo(t.joint)
+	if t.passage < 0 {
+		r.letGo(t.joint, releaseCause(&t.condition))
 		return
 	}
-	p := &r.ports[t.port]
-	if p.open == t.opens {
+	for j := range r.ports {
+		if p := &r.ports[j]; p.passage == t.passage && p.open != t.opens && !r.bodies[p.body].gone {
+			r.swing(j, t.opens)
+		}
+	}
+}
+
+// swing opens or shuts a port.
+func (r *Run) swing(j int, opens bool) {
+	p := &r.ports[j]
+	if p.From == compartment.Outside && p.To == compartment.Outside {
 		return
 	}
-	p.open = t.opens
+	p.open = opens
 	kind := Shut
-	if t.opens {
+	if opens {
 		kind = Opened
-	}
-	if !p.open {
-		r.now.rate[t.port], r.now.speed[t.port] = 0, 0
-		r.now.gust[t.port], r.now.blow[t.port] = 0, 0
+	} else {
+		r.now.rate[j], r.now.speed[j], r.now.gust[j], r.now.blow[j] = 0, 0, 0, 0
 	}
 	r.note(kind, p.Name, r.bodies[p.body].Name, r.now.time)
+}
+
+// fireJoint spends the triggers that wait for a joint's parting, openings before shuttings.
+func (r *Run) fireJoint(name string) {
+	for _, opens := range [2]bool{true, false} {
+		for i := range r.triggers {
+			if t := &r.triggers[i]; !t.spent && t.opens == opens && t.condition.Joint != nil && *t.condition.Joint == name {
+				r.fire(i)
+			}
+		}
+	}
 }
 
 // fireDue spends the triggers whose time has come, openings before shuttings so that these win.
@@ -129,4 +148,15 @@ func (r *Run) fireDue() (fired bool) {
 		}
 	}
 	return fired
+}
+
+// releaseCause is the word for what released a joint.
+func releaseCause(c *compartment.Condition) string {
+	switch {
+	case c.Time != nil:
+		return "time"
+	case c.Trim != nil:
+		return "trim"
+	}
+	return "wet"
 }

@@ -46,6 +46,9 @@ func (r *Run) startWatches() {
 		r.watch = append(r.watch, watch{kind: kind, index: index, cuts: cuts, slack: slack, airtight: airtight})
 	}
 	for i := range r.spaces {
+		if r.spaces[i].open {
+			continue
+		}
 		add(watchFilled, i, true, r.fillSlack(i))
 		if r.spaces[i].gas >= 0 {
 			add(watchGasp, i, true, 1e-10)
@@ -133,7 +136,11 @@ func (r *Run) value(w *watch, s *state) float64 {
 	case watchGasp:
 		return r.gaspValue(w.index, s)
 	case watchOvertopped:
-		return r.edgeExcess(r.vessel.Bulkheads[w.index].Passage, s) / r.size
+		j := r.portOf(r.vessel.Bulkheads[w.index].Passage)
+		if !r.ports[j].open { // the sea stands on both sides, or the body has gone
+			return -1
+		}
+		return r.edgeExcess(j, s) / r.size
 	case watchTrim, watchUnder, watchEmerged:
 		return r.triggerValue(w, s)
 	case watchStrain:
@@ -142,6 +149,9 @@ func (r *Run) value(w *watch, s *state) float64 {
 		return r.quiet(s)
 	}
 	b, p := &r.bodies[w.index], s.pose[w.index]
+	if b.gone {
+		return -1
+	}
 	steep := math.Abs(p.Up.X) - sin60
 	switch w.kind {
 	case watchDeckEdge:

@@ -67,7 +67,8 @@ type MarginEntry struct {
 	Time    *float64         `json:"time_s"`
 }
 
-// BendingCurve is the bending along the hull when a joint bent most. Null where there is no joint, or nothing bends.
+// BendingCurve is the bending along the hull at the moment before the first parting, else when a joint bent most. Null where there
+// is no joint, or nothing bends.
 type BendingCurve struct {
 	Time    *float64  `json:"time_s"`
 	X       []float64 `json:"x_m"`
@@ -82,8 +83,7 @@ type GaveUp struct {
 	Name  *string            `json:"name"`
 }
 
-// NewSinkDocument puts a result into its document. A run ends where a joint lets go in this version, so that no result has
-// separations or earlier bodies: they are empty.
+// NewSinkDocument puts a result into its document.
 func NewSinkDocument(s *Scenario, r *flood.Result) *SinkDocument {
 	d := &SinkDocument{
 		DocumentHead: s.Head(),
@@ -91,6 +91,15 @@ func NewSinkDocument(s *Scenario, r *flood.Result) *SinkDocument {
 		Separations: []Separation{}, Sections: []Section{}, Earlier: []EarlierSection{},
 		Events: []Happening{}, Margins: []MarginEntry{}, Warnings: []string{},
 		WaterBalance: Number(r.WaterBalance), AirBalance: Number(r.AirBalance),
+	}
+	for _, s := range r.Separations {
+		d.Separations = append(d.Separations, Separation{s.Joint, Number(s.Time), s.Cause, Degrees(s.Trim), Number(s.Bending), Number(s.Shear)})
+	}
+	if len(d.Separations) > 0 {
+		d.Separation = &d.Separations[0]
+	}
+	for _, e := range r.Earlier {
+		d.Earlier = append(d.Earlier, EarlierSection{e.Name, Number(e.Parted)})
 	}
 	for i := range r.Sections {
 		d.Sections = append(d.Sections, newSection(&r.Sections[i]))

@@ -23,6 +23,7 @@ type Story struct {
 	moments []snapshot // the start and every event
 	last    snapshot
 	upright map[string]*stood // by body
+	airs    []*keptAir
 }
 
 // stood is what is known of a body's stability while it stood, that is heeled by less than 90°.
@@ -40,7 +41,7 @@ type snapshot struct {
 
 // NewStory begins the story of a run of a scenario's vessel.
 func NewStory(s *Scenario, v *compartment.Vessel) *Story {
-	return &Story{words: s.Words(), title: s.Title, vessel: v, motion: s.Run.Motion, upright: map[string]*stood{}}
+	return &Story{words: s.Words(), title: s.Title, vessel: v, motion: s.Run.Motion, upright: map[string]*stood{}, airs: airsOf(v)}
 }
 
 // Sample keeps what the story needs of a sample.
@@ -51,6 +52,9 @@ func (t *Story) Sample(s *flood.Sample) {
 	}
 	for i := range s.Bodies {
 		t.stands(&s.Bodies[i], s.Time)
+	}
+	for _, a := range t.airs {
+		a.sample(s)
 	}
 }
 
@@ -77,6 +81,7 @@ func (t *Story) Write(w io.Writer, r *flood.Result) error {
 	t.writeEvents(&b, r)
 	t.writeVerdict(&b, r)
 	t.writeMargins(&b, r)
+	t.writeAirs(&b)
 	t.writeOpposite(&b, r)
 	t.writeMenisci(&b, r)
 	_, err := w.Write(b.Bytes())

@@ -83,6 +83,17 @@ func (w Words) warningWords(x flood.Warning) string {
 		return fmt.Sprintf("%.1f g have no density and are counted without volume", 1000*x.Value)
 	case flood.KeelUp:
 		return "it floats keel up from the start"
+	case flood.PartsAtStart:
+		return "it lets go before any water has moved"
+	case flood.NeverParts:
+		if x.Value > 0 {
+			return fmt.Sprintf("it never lets go: at most %.0f %% of what it holds was asked of it", 100*x.Value)
+		}
+		return "it never lets go: no release came about"
+	case flood.RollsOver:
+		return "it rolls over as soon as it is alone" + w.after(x.Time)
+	case flood.TooShallow:
+		return fmt.Sprintf("it reaches %s down at %s, deeper than the pool is: it would touch the bottom", w.Length(x.Value), w.Time(x.Time))
 	case flood.Chatters:
 		return fmt.Sprintf("it switched to and fro %.0f times, up to %s", x.Value, w.Time(x.Time))
 	}
@@ -106,8 +117,6 @@ func causeWords(c flood.FailureCause) string {
 		return "a number was no longer finite"
 	case flood.TooManySteps:
 		return "it took too many steps"
-	case flood.ComesApart:
-		return "here a joint lets go; what the sections do then is not computed yet"
 	case flood.NoRest:
 		return "no rest was found though there must be one"
 	}

@@ -76,6 +76,9 @@ func TestTemplatesOfDemosMeasureTheSolid(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		if len(v.Bulkheads) == 0 { // the bell: one space
+			continue
+		}
 		dir := t.TempDir()
 		byheadIn(t, dir, "", "templates", "demo:"+name, "-o", "out", "--shell", "0 mm").want(t, statusDone, "cutting-list.txt", "note: weights")
 		pages := readPDF(t, filepath.Join(dir, "out", pdfName))[1:]

@@ -1,0 +1,263 @@
+package flood
+
+import (
+	"math"
+	"slices"
+
+	"github.com/byhead/byhead/compartment"
+)
+
+// Separation is a joint's parting.
+type Separation struct {
+	Joint          string
+	Time           float64 // s
+	Cause          string  // hogging, sagging, shear, or the release: trim, time, wet
+	Trim           float64 // of the body that it held together, rad
+	Bending, Shear float64 // at the joint at that moment, N·m and N
+}
+
+// EarlierBody is a body that was there until a joint parted.
+type EarlierBody struct {
+	Name   string
+	Parted float64 // s
+}
+
+// letGo parts a joint. In settled motion no time passes while the new bodies find their rests; spaces that are cut open stand at
+// sea level in them at once.
+func (r *Run) letGo(i int, cause string) {
+	j := &r.joints[i]
+	if j.body < 0 {
+		return
+	}
+	k := j.body
+	r.separations = append(r.separations, Separation{
+		Joint: j.Name, Time: r.now.time, Cause: cause, Trim: r.now.pose[k].Trim(), Bending: j.load.Bending, Shear: j.load.Shear,
+	})
+	if len(r.separations) == 1 {
+		r.worst.keep(r.loadCase(k, &r.now), r.now.time)
+		r.worst.bending = math.Inf(1) // it stays
+	}
+	r.note(Parted, j.Name, "", r.now.time)
+	r.earlier = append(r.earlier, EarlierBody{r.bodies[k].Name, r.now.time})
+	r.parted[i] = true
+	r.comeApart()
+	r.findRests()
+	r.fireJoint(j.Name)
+}
+
+// comeApart lays the run out anew for the joints that have parted, and brings over all that goes on.
+func (r *Run) comeApart() {
+	q := r.vessel.Parted(r.parted)
+	before := r.layout
+	before.state = r.now
+	r.layOut(q)
+	r.now.time = before.state.time
+	for i := range before.spaces {
+		r.inheritSpace(&before, i, q)
+	}
+	for k := range r.bodies {
+		r.now.pose[k] = before.state.pose[before.bodyWith(r.bodies[k].First)]
+	}
+	r.pressurise(&r.now)
+}
+
+// layout is what a parting changes the number of.
+type layout struct {
+	bodies []body
+	spaces []space
+	ports  []port
+	byBody
+	bySpace
+	menisci []meniscus
+	state   state // of the moment before it changed
+}
+
+// byBody and bySpace are what the story keeps of each.
+type byBody struct {
+	sections         []section
+	deckUnder        []bool
+	upSide           []float64 // which way up it was when it last was not steep
+	passed           []passage
+	gm               []float64 // metacentric height at the end of the last step, m
+	gain, gainBefore []float64 // inflow of each, m³/s, now and a while ago
+}
+
+type bySpace struct{ filled, airLost []bool }
+
+// bodyWith is the body that a piece lies in.
+func (l *layout) bodyWith(piece int) int {
+	return slices.IndexFunc(l.bodies, func(b body) bool { return b.First <= piece && piece <= b.Last })
+}
+
+// layOut makes bodies, spaces and ports as they are after partings, without water, and all that is sized by them. What was there
+// before and goes on keeps its memory.
+func (r *Run) layOut(q *compartment.Parted) {
+	before := r.layout
+	r.layout = layout{}
+	for i, b := range q.Bodies {
+		r.layOutBody(&before, b, q, i)
+	}
+	for i := range q.Passages {
+		r.layOutPort(&before, &q.Passages[i], q)
+	}
+	for i := range r.joints {
+		j := &r.joints[i]
+		j.body = r.bodyWith(i)
+		if r.parted[i] {
+			j.body = -1
+		}
+	}
+	r.relaid = true
+	r.makeRoom()
+	r.makeBearings()
+	r.watch = r.watch[:0]
+	r.startWatches()
+	r.layOutSamples()
+}
+
+// layOutBody takes a body over, or makes it.
+func (r *Run) layOutBody(before *layout, b *compartment.Body, q *compartment.Parted, i int) {
+	old := before.bodyWith(b.First)
+	made := body{Body: b}
+	sec := newSection(b.Name, r.now.time)
+	deckUnder, gm := false, math.NaN()
+	if before.bodies[old].Body == b {
+		made, sec, deckUnder, gm = before.bodies[old], before.sections[old], before.deckUnder[old], before.gm[old]
+		made.spaces = nil
+	} else {
+		made.floater = compartment.NewFloater(b, r.vessel.Water.Density, true)
+		made.water = make([]float64, len(b.Spaces))
+	}
+	made.spaces = make([]int, len(b.Spaces))
+	for k := range q.Spaces {
+		if ps := &q.Spaces[k]; ps.Body == i {
+			made.spaces[ps.Local] = len(r.spaces)
+			sp := space{Space: ps.Space, body: i, local: ps.Local, capacity: ps.Capacity(), gas: -1, lostAt: reopensShare, open: len(ps.Faces) > 0}
+			made.floater.Open(ps.Local, sp.open)
+			r.spaces = append(r.spaces, sp)
+		}
+	}
+	r.bodies = append(r.bodies, made)
+	r.sections, r.deckUnder, r.gm = append(r.sections, sec), append(r.deckUnder, deckUnder), append(r.gm, gm)
+	r.upSide, r.passed = append(r.upSide, before.upSide[old]), append(r.passed, passage{})
+}
+
+// layOutPort makes a port of a passage, open as that it was, or from now on where it lay shut in a joint's plane.
+func (r *Run) layOutPort(before *layout, pp *compartment.PartedPassage, q *compartment.Parted) {
+	passage := *pp.Passage
+	passage.From, passage.To = r.orSea(passage.From), r.orSea(passage.To)
+	old := before.portOf(pp.Index)
+	was := &before.ports[old]
+	p := r.newPort(&passage, pp.Index, pp.Body)
+	p.open = was.open || was.Joint >= 0 && passage.Joint < 0 && !was.listedLater()
+	if passage.From == compartment.Outside && passage.To == compartment.Outside { // between the sea and a space that is open to it
+		p.open = false
+	}
+	m := before.menisci[old]
+	r.ports, r.menisci = append(r.ports, p), append(r.menisci, m)
+}
+
+// orSea is a space, or the outside where it is open to the sea.
+func (r *Run) orSea(i int) int {
+	if i >= 0 && r.spaces[i].open {
+		return compartment.Outside
+	}
+	return i
+}
+
+// portOf is the first port of a passage of the vessel.
+func (l *layout) portOf(passage int) int {
+	return slices.IndexFunc(l.ports, func(p port) bool { return p.passage == passage })
+}
+
+// listedLater tells whether a port of an opening waits for something to open it.
+func (p *port) listedLater() bool { return p.Listed != nil && len(p.Listed.Opens) > 0 }
+
+// inheritSpace brings the water and the air of a space over to what has become of it.
+func (r *Run) inheritSpace(before *layout, i int, q *compartment.Parted) {
+	was, s := &before.spaces[i], &before.state
+	heirs := q.Heirs(was.Index, before.bodies[was.body].Body)
+	if len(heirs) == 1 && !r.spaces[heirs[0]].open {
+		h := heirs[0]
+		sp := &r.spaces[h]
+		sp.byHead, sp.pinned, sp.brimmed, sp.airless, sp.lostAt = was.byHead, was.pinned, was.brimmed, was.airless, was.lostAt
+		r.now.water[h], r.now.head[h], r.now.excess[h], r.now.press[h] = s.water[i], s.head[i], s.excess[i], s.press[i]
+		r.filled[h], r.airLost[h] = before.filled[i], before.airLost[i]
+		return
+	}
+	air, room := 0.0, 0.0
+	if was.holdsAir() {
+		air = s.excess[i] + (was.capacity - s.water[i])
+	}
+	waters := r.divided(before, i, heirs)
+	for n, h := range heirs {
+		room += r.spaces[h].capacity - waters[n]
+	}
+	for n, h := range heirs {
+		share := 1.0
+		if len(heirs) > 1 && room > 0 {
+			share = (r.spaces[h].capacity - waters[n]) / room
+		}
+		r.bequeath(h, waters[n], share*air)
+	}
+}
+
+// bequeath gives a space a share of what another held, air at one atmosphere. What is open to the sea gives its water to that, and
+// its air to the outside.
+func (r *Run) bequeath(heir int, water, air float64) {
+	sp := &r.spaces[heir]
+	if !sp.open {
+		r.now.water[heir] = water
+		r.now.excess[heir] = air - (sp.capacity - water)
+		return
+	}
+	r.book.crossed += water
+	r.book.enter(-water)
+	r.airBook.crossed += air
+	r.airBook.enter(-air)
+}
+
+// divided is the water of a space by the parts of it.
+func (r *Run) divided(before *layout, i int, heirs []int) []float64 {
+	was := &before.spaces[i]
+	if len(heirs) == 1 {
+		return []float64{before.state.water[i]}
+	}
+	parts := make([]*compartment.Space, len(heirs))
+	for n, h := range heirs {
+		parts[n] = r.spaces[h].Space
+	}
+	return was.Split(before.state.pose[was.body].Up, before.state.water[i], parts)
+}
+
+// findRests lets every new body down to its rest, and notes what it went through.
+func (r *Run) findRests() {
+	if r.set.Motion == Held {
+		r.restart()
+		return
+	}
+	for k := range r.bodies {
+		if r.sections[k].began != r.now.time || r.bodies[k].gone {
+			continue
+		}
+		b := &r.bodies[k]
+		for i, g := range b.spaces {
+			b.water[i] = r.now.water[g]
+		}
+		r.stats.PoseSolves++
+		rest := b.floater.Settle(r.now.pose[k], b.water, compartment.FallStride, func(p compartment.Pose) { r.passing(k, p) })
+		switch {
+		case b.floater.Room(b.water) <= plungeShare*b.Form.Volume(): // what is left of it cannot carry it
+			r.founder(k, r.now.time)
+		case rest.Stable:
+			r.now.pose[k] = rest.Pose
+			r.notePassed(k)
+		default:
+			r.giveUp(NoRest, b.Name)
+		}
+		r.passed[k] = passage{}
+	}
+	r.restart()
+	r.settleWaters(&r.now)
+	r.measure(&r.now)
+}

@@ -1,0 +1,188 @@
+package flood_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/byhead/byhead/compartment"
+	"github.com/byhead/byhead/flood"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// onEnd is an invented hull whose after part stands up on its trapped air once the hull has parted amidships.
+func onEnd() compartment.Spec {
+	return compartment.Spec{
+		Water: compartment.WaterSpec{Kind: compartment.Fresh, Temperature: 288.15, Density: ptr(1000.0)},
+		Hull:  compartment.HullSpec{Box: &compartment.BoxSpec{Length: 1.2, Breadth: 0.18, Depth: 0.12}},
+		Weights: []compartment.WeightSpec{
+			{Name: "aft", Mass: 5, At: r3.Vec{X: 0.33, Z: 0.04}, Over: &[2]float64{0, 0.6}},
+			{Name: "fore", Mass: 4.6, At: r3.Vec{X: 0.9, Z: 0.035}, Over: &[2]float64{0.6, 1.2}},
+		},
+		Bulkheads:    []compartment.BulkheadSpec{{Name: "B1", At: 0.25}, {Name: "B2", At: 0.6}, {Name: "B3", At: 0.9, Top: ptr(0.08)}},
+		Compartments: []compartment.CompartmentSpec{{Name: "poop", Airtight: true}, {Name: "engine"}, {Name: "hold"}, {Name: "peak"}},
+		Openings: []compartment.OpeningSpec{
+			bored("cut", "outside", "peak", r3.Vec{X: 1.1, Y: 0.09, Z: 0.02}, r3.Vec{Y: 1}, 0.008),
+			bored("tear", "outside", "engine", r3.Vec{X: 0.6, Z: 0.03}, r3.Vec{X: 1}, 0.014),
+			bored("limber", "engine", "poop", r3.Vec{X: 0.25, Z: 0.012}, r3.Vec{X: 1}, 0.014),
+			bored("pinhole", "poop", "outside", r3.Vec{Z: 0.1}, r3.Vec{X: -1}, 0.0008),
+		},
+		Joints: []compartment.JointSpec{{Name: "J", At: 0.6, Keeps: compartment.KeepAfter, Sections: [2]string{"stern", "bow"},
+			Release: []compartment.Condition{{Trim: ptr(4 * math.Pi / 180)}}}},
+	}
+}
+
+// The stern stands up and hangs on the air in its poop: with no way for that to leave it stays, and what it displaces weighs as
+// much as it: the air's slab between the sea and the level inside is m/(ρA) thick, less what the shell, here without a volume, adds.
+func TestSternHangsOnItsAir(t *testing.T) {
+	spec := onEnd()
+	spec.Openings = spec.Openings[:3]
+	var last flood.Sample
+	set := flood.Settings{Until: 3000, Samples: func(s *flood.Sample) {
+		last = flood.Sample{Time: s.Time, Bodies: append([]flood.BodySample(nil), s.Bodies...), Spaces: append([]flood.SpaceSample(nil), s.Spaces...)}
+	}}
+	r, err := mustStart(t, mustBuild(t, spec), set).Finish(t.Context())
+	if err != nil || r.GaveUp != nil || len(r.Separations) != 1 || r.Separations[0].Cause != "trim" {
+		t.Fatalf("%v, %+v", err, r)
+	}
+	stern, poop := last.Bodies[0], last.Spaces[0]
+	if stern.Name != "stern" || poop.Name != "poop" || r.Sections[0].Fate != flood.Floats || math.Abs(stern.Trim) < 1 {
+		t.Fatalf("%+v, %+v, %+v", stern, poop, r.Sections[0])
+	}
+	// engine and poop below the air's level are flooded; what is dry under water carries 5 kg at the air's pressure
+	if want := 5 / (1000 * 0.18 * 0.12) * 1000 * 9.80665; math.Abs(poop.Air-want) > 0.02*want {
+		t.Errorf("air at %.2f Pa, the slab that carries 5 kg has %.2f", poop.Air, want)
+	}
+}
+
+// With the pinhole the air leaves and it goes, and the balances close over the parting.
+func TestSternGoesByItsPinhole(t *testing.T) {
+	r, err := mustStart(t, mustBuild(t, onEnd()), flood.Settings{Until: 3000}).Finish(t.Context())
+	if err != nil || r.GaveUp != nil || r.Fate != flood.Founders || r.Ended != flood.EndedFoundered {
+		t.Fatalf("%v, %+v", err, r)
+	}
+	if s := r.Sections[0]; s.Steepest < 75*math.Pi/180 || !(s.AfloatAlone > 10) {
+		t.Errorf("%+v", s)
+	}
+	if math.Abs(r.WaterBalance) > 1e-12*r.WaterCrossed || math.Abs(r.AirBalance) > 1e-12*r.AirCrossed {
+		t.Errorf("water %g of %g, air %g of %g", r.WaterBalance, r.WaterCrossed, r.AirBalance, r.AirCrossed)
+	}
+}
+
+func TestResumeOverAParting(t *testing.T) {
+	v := mustBuild(t, onEnd())
+	var whole, parts trail
+	set := flood.Settings{Until: 400, Every: 0.7, Samples: whole.sample}
+	run := mustStart(t, v, set)
+	for run.Result().Ended == flood.Running {
+		whole.step(run, run.Step())
+	}
+	set.Samples = parts.sample
+	again, n := mustStart(t, v, set), 0
+	for again.Result().Ended == flood.Running {
+		parts.step(again, again.Step())
+		if n++; n%7 == 0 {
+			data, err := again.Save()
+			if err != nil {
+				t.Fatal(err)
+			}
+			if again, err = flood.Resume(v, set, data); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	if at := firstDifference(whole.bits, parts.bits); at >= 0 || len(again.Result().Separations) != 1 {
+		t.Errorf("differs from number %d of %d on; %+v", at, len(whole.bits), again.Result().Separations)
+	}
+}
+
+// randomJoints gives a random barge one to three joints, at bulkheads or between them.
+func randomJoints(seed uint64) compartment.Spec {
+	s := randomBarge(seed)
+	if seed%2 == 0 {
+		s = randomAir(seed)
+	}
+	rng := rand.New(rand.NewPCG(seed, 3))
+	at := 0.1
+	for k := range 1 + rng.IntN(3) {
+		if at += 0.1 + 0.2*rng.Float64(); at > 0.9 {
+			break
+		}
+		j := compartment.JointSpec{Name: fmt.Sprintf("J%d", k), At: at, Sections: [2]string{fmt.Sprintf("P%d", k), fmt.Sprintf("P%d", k+1)},
+			Keeps: []compartment.KeepKind{compartment.KeepAfter, compartment.KeepForward, compartment.KeepBoth}[rng.IntN(3)]}
+		if b := rng.IntN(len(s.Bulkheads)); rng.IntN(2) == 0 && s.Bulkheads[b].At > at {
+			at = s.Bulkheads[b].At
+			j.At = at
+		}
+		switch rng.IntN(3) {
+		case 0:
+			j.Release = []compartment.Condition{{Time: ptr(100 * rng.Float64())}}
+		case 1:
+			j.Holds.Hogging, j.Holds.Sagging = ptr(0.5*rng.Float64()), ptr(0.5*rng.Float64())
+		default:
+			j.Release = []compartment.Condition{{Trim: ptr(0.05 * rng.NormFloat64())}, {Wet: ptr(30 * rng.Float64())}}
+		}
+		s.Joints = append(s.Joints, j)
+	}
+	// masses spread along, so that no piece is without
+	s.Weights[0].Over = &[2]float64{0, 1}
+	s.Weights[0].At.X = 0.5
+	return s
+}
+
+func TestRandomPartings(t *testing.T) {
+	parted, ends, gaveUp := 0, map[string]int{}, 0
+	for seed := range uint64(40) {
+		v := buildable(t, randomJoints(seed))
+		run := mustStart(t, v, flood.Settings{})
+		steps := 0
+		for range run.Steps(t.Context()) {
+			if steps++; steps > 5000 {
+				t.Errorf("seed %d: %d steps", seed, steps)
+				break
+			}
+		}
+		r := run.Result()
+		parted += len(r.Separations)
+		ends[string(r.Ended)+" "+string(r.Fate)]++
+		if r.GaveUp != nil {
+			gaveUp++
+			t.Logf("seed %d: %+v", seed, *r.GaveUp)
+		}
+		if math.Abs(r.WaterBalance) > 1e-12*r.WaterCrossed+1e-18 || math.Abs(r.AirBalance) > 1e-12*r.AirCrossed+1e-17 {
+			t.Errorf("seed %d: water %g of %g, air %g of %g", seed, r.WaterBalance, r.WaterCrossed, r.AirBalance, r.AirCrossed)
+		}
+	}
+	t.Log(parted, ends, gaveUp)
+}
+
+// What a builder has to know of a joint, and of a pool, is told.
+func TestJointWarnings(t *testing.T) {
+	tells := func(name string, spec compartment.Spec, kind flood.WarningKind, about string) {
+		t.Helper()
+		r, err := mustStart(t, mustBuild(t, spec), flood.Settings{Until: 1000}).Finish(t.Context())
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, w := range r.Warnings {
+			if w.Kind == kind && w.Name == about {
+				return
+			}
+		}
+		t.Errorf("%s: %+v", name, r.Warnings)
+	}
+	weak := onEnd()
+	weak.Joints[0].Release, weak.Joints[0].Holds.Hogging, weak.Joints[0].Holds.Sagging = nil, ptr(1e-6), ptr(1e-6)
+	tells("weak", weak, flood.PartsAtStart, "J")
+	strong := onEnd()
+	strong.Joints[0].Release, strong.Joints[0].Holds.Hogging, strong.Joints[0].Holds.Sagging = nil, ptr(1e3), ptr(1e3)
+	tells("strong", strong, flood.NeverParts, "J")
+	shallow := onEnd()
+	shallow.Water.Depth = ptr(0.4)
+	tells("shallow", shallow, flood.TooShallow, "stern")
+	crank := onEnd()
+	crank.Weights[0].At.Z, crank.Weights[1].At.Z = 0.13, 0.01 // the stern's KM is 82 mm, the whole's KG 73 mm
+	crank.Joints[0].Release = []compartment.Condition{{Time: ptr(5.0)}}
+	tells("crank", crank, flood.RollsOver, "stern")
+}
