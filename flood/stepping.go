@@ -131,7 +131,7 @@ func (r *Run) plunged() bool {
 // shorten attempts the step until its stages converge and its error is small enough. ok is false where even the shortest
 // one loses its rest, or where stages do not converge in one shorter than least.
 func (r *Run) shorten(h float64, limit Limit, least float64) (float64, Limit, bool) {
-	for {
+	for again := false; ; again = true {
 		err, v := r.attempt(h)
 		if v == found && err <= 1 {
 			err = math.Max(err, r.ebbError())
@@ -143,8 +143,7 @@ func (r *Run) shorten(h float64, limit Limit, least float64) (float64, Limit, bo
 		r.stats.Rejected++
 		switch {
 		case v == found:
-			h *= math.Max(0.1, 0.9*math.Pow(err, -1.0/stagesOrder))
-			limit = ByError
+			h, limit = h*shorter(err, again), ByError
 		case v == lostRest:
 			h, limit = h/4, ByStability
 		default:
@@ -156,6 +155,15 @@ func (r *Run) shorten(h float64, limit Limit, least float64) (float64, Limit, bo
 			return h, limit, false
 		}
 	}
+}
+
+// shorter is by how much to shorten a step that erred too much: by the order of the method. Refused again, it has the beginning of
+// a flow in it, or a bend of its law, before which the order is lower, and by the method's it would creep there.
+func shorter(err float64, again bool) float64 {
+	if again {
+		return math.Max(0.1, math.Min(0.5, 0.9/math.Sqrt(err)))
+	}
+	return math.Max(0.1, 0.9*math.Pow(err, -1.0/stagesOrder))
 }
 
 // stagesOrder is the order of the method.
