@@ -221,7 +221,7 @@ const (
 )
 
 // stiffNetworks are the six, the tolerance at which they are solved to the equal error, and what that may cost. The bounds are
-// the counts of general-purpose solvers at that error, as testdata/networks/README.md has them: IDA's of the wet ones and of dry-2,
+// the counts that testdata/networks/README.md gives for general-purpose solvers: IDA's of the wet ones and of dry-2,
 // 0.6 of its steps for wet-20; 0.4 of the steps of SciPy's BDF for dry-20 and dry-100, and its evaluations.
 var stiffNetworks = []struct {
 	name               string
