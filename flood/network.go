@@ -286,34 +286,61 @@ func (r *Run) fade(p *port, s *state) {
 }
 
 // pump runs at its rate until its source is dry: over the last millionth of the source's room it fades, so that what
-// still enters there is passed on. Into a full space it lifts the head by up to one length of the hull, and fades over
-// a second: what has no way out is not forced in. Both fade by straight lines, and on a little beyond nothing: Newton's
-// iteration comes to rest on a bent line, and not on a curve with two level ends.
+// still enters there is passed on. Against a pressure it lifts the head by up to one length of the hull over the brim of a space
+// that is full or airtight, draws it down by as much under the floor of an airtight one, and fades over a second length: what
+// has no way out is not forced in. All fade by straight lines, and on a little beyond nothing: Newton's iteration comes to rest on
+// a bent line, and not on a curve with two level ends.
 func (r *Run) pump(p *port, s *state) {
 	t := &p.water
-	t.flow = p.Pump
-	source, sink, bySource, bySink := p.From, p.To, &t.byA, &t.byB
+	source, sink := p.From, p.To
+	bySource, bySink, pushSource, pushSink := &t.byA, &t.byB, &t.pushA, &t.pushB
 	if p.Pump < 0 {
-		source, sink, bySource, bySink = p.To, p.From, &t.byB, &t.byA
+		source, sink, bySource, bySink, pushSource, pushSink = p.To, p.From, &t.byB, &t.byA, &t.pushB, &t.pushA
 	}
-	f, g := 1.0, 1.0
+	wet, drawn, lifted := 1.0, 1.0, 1.0
 	if source >= 0 {
 		sp := &r.spaces[source]
-		if f = math.Min(1, s.water[source]/(pumpFade*sp.capacity)); f < 1 {
+		if wet = math.Min(1, s.water[source]/(pumpFade*sp.capacity)); wet < 1 {
 			*bySource = p.Pump / (pumpFade * sp.capacity) * r.areaOf(sp)
+		}
+		if head, full := r.pumpHead(source, s); sp.gas >= 0 {
+			drawn = r.pumpShare(r.bodies[sp.body].floater.Surfaces()[sp.local].Low - head)
+			r.fadePump(p.Pump*wet, drawn, full, bySource, pushSource)
 		}
 	}
 	if sink >= 0 {
-		if head, full := r.head(sink, s); full {
-			sp := &r.spaces[sink]
-			high := r.bodies[sp.body].floater.Surfaces()[sp.local].High
-			if g = math.Max(-0.01, math.Min(1, 2-(head-high)/r.size)); g > -0.01 && g < 1 {
-				*bySink = -p.Pump * f / r.size
-			}
+		sp := &r.spaces[sink]
+		if head, full := r.pumpHead(sink, s); full || sp.gas >= 0 {
+			lifted = r.pumpShare(head - r.bodies[sp.body].floater.Surfaces()[sp.local].High)
+			r.fadePump(-p.Pump*wet*drawn, lifted, full, bySink, pushSink)
 		}
 	}
-	*bySource *= g
-	t.flow *= f * g
+	*bySource *= lifted
+	*pushSource *= lifted
+	t.flow = p.Pump * wet * drawn * lifted
+}
+
+// pumpHead is what a pump feels of a space: its level, with the pressure of its own air, or the head of a full one.
+func (r *Run) pumpHead(i int, s *state) (head float64, full bool) {
+	if head, full = r.head(i, s); !full && r.spaces[i].holdsAir() {
+		head = math.Max(head, r.bodies[r.spaces[i].body].floater.Surfaces()[r.spaces[i].local].Low) + s.press[i]/r.weight
+	}
+	return head, full
+}
+
+// pumpShare is what a pump still moves against a head of so much, m.
+func (r *Run) pumpShare(against float64) float64 {
+	return math.Max(-0.01, math.Min(1, 2-against/r.size))
+}
+
+// fadePump puts in how a fading flow changes with the head that it fades against.
+func (r *Run) fadePump(flow, share float64, full bool, by, push *float64) {
+	if share > -0.01 && share < 1 {
+		*by += flow / r.size
+		if !full {
+			*push += flow / r.size / r.weight
+		}
+	}
 }
 
 const pumpFade = 1e-6

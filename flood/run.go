@@ -210,6 +210,9 @@ func (r *Run) begin() {
 		sp.airless = sp.brimmed && sp.gas >= 0
 		r.filled[i], r.airLost[i] = sp.brimmed, sp.airless
 		r.now.head[i] = r.now.pose[sp.body].Sea
+		if sp.airless { // under the atmosphere at its top, as it was filled; the flows find what it comes to
+			_, r.now.head[i] = sp.Room.Reach(r.now.pose[sp.body].Up)
+		}
 	}
 	r.book.open(r.now.water)
 	r.airBook.open(r.airs(&r.now))
