@@ -61,17 +61,19 @@ func (r *Run) airOf(i int) int {
 
 // airGoesTo is where most air flows to from space i.
 func (r *Run) airGoesTo(i int) int {
+	return r.mostGoesTo(i, r.now.gust, func(int) bool { return true })
+}
+
+// mostGoesTo is the side, among those that fit, to which most flows from space i at the rates given; nothing does: Outside.
+func (r *Run) mostGoesTo(i int, rate []float64, fits func(side int) bool) int {
 	to, most := compartment.Outside, 0.0
 	for j := range r.ports {
 		p := &r.ports[j]
-		out, other := r.now.gust[j], p.To
-		if p.To == i {
-			out, other = -out, p.From
-		} else if p.From != i {
+		if !p.beside(i) {
 			continue
 		}
-		if out > most {
-			to, most = other, out
+		if out := -p.sign(i) * rate[j]; out > most && fits(p.beyond(i)) {
+			to, most = p.beyond(i), out
 		}
 	}
 	return to
@@ -113,7 +115,7 @@ func (r *Run) growth(i int, s *state) float64 {
 	r.crowdAt(i, r.balanced(s.press[i], func(press float64) float64 { return r.crowdAt(i, press, s) }), s)
 	sum := 0.0
 	for j := range r.ports {
-		if p := &r.ports[j]; p.open && (p.From == i || p.To == i) {
+		if p := &r.ports[j]; p.open && p.beside(i) {
 			sum += p.sign(i) * p.water.flow
 		}
 	}
@@ -145,10 +147,10 @@ func (r *Run) gaspsThrough(i int, s *state) (best int, push float64) {
 	best, push = -1, math.Inf(-1)
 	for j := range r.ports {
 		p := &r.ports[j]
-		if !p.open || p.Pump != 0 || p.From != i && p.To != i {
+		if !p.open || p.Pump != 0 || !p.beside(i) {
 			continue
 		}
-		other := p.From + p.To - i
+		other := p.beyond(i)
 		p.look(s.pose[p.body].Up)
 		air, dry := r.pressureAt(r.side(other, s.pose[p.body].Sea, s), p.view.High, 0)
 		if !dry {
@@ -169,8 +171,7 @@ func (r *Run) gasp(i int) bool {
 	if j < 0 {
 		return false
 	}
-	p := &r.ports[j]
-	other := p.From + p.To - i
+	other := r.ports[j].beyond(i)
 	high := r.bodies[sp.body].floater.Surfaces()[sp.local].High
 	press := math.Max(r.weight*(r.now.head[i]-high), -0.9*hydro.Atmosphere)
 	if room := sp.capacity - r.now.water[i]; room < reopensShare/2*sp.capacity {
@@ -193,20 +194,9 @@ func (r *Run) gasp(i int) bool {
 
 // giveWater lets a little water of a full space out where most flows out, or else to the sea.
 func (r *Run) giveWater(i int, volume float64) {
-	to, most := compartment.Outside, 0.0
-	for j := range r.ports {
-		p := &r.ports[j]
-		out, other := r.now.rate[j], p.To
-		if p.To == i {
-			out, other = -out, p.From
-		} else if p.From != i {
-			continue
-		}
-		fits := other == compartment.Outside || r.spaces[other].capacity-r.now.water[other] > 1000*volume
-		if out > most && fits {
-			to, most = other, out
-		}
-	}
+	to := r.mostGoesTo(i, r.now.rate, func(side int) bool {
+		return side == compartment.Outside || r.spaces[side].capacity-r.now.water[side] > 1000*volume
+	})
 	r.now.water[i] -= volume
 	r.book.crossed += volume
 	if to == compartment.Outside {

@@ -24,20 +24,8 @@ func randomAir(seed uint64) compartment.Spec {
 	if seed/2%2 == 1 {
 		s.Water.SurfaceTension = nil // as it is
 	}
-	n := 2 + rng.IntN(7)
-	s.Weights[0].Mass = 10 + 8*rng.Float64()
-	s.Weights[0].At.X = 0.5 + 0.03*rng.NormFloat64()
-	s.Weights[0].At.Y = 0.003 * rng.NormFloat64()
-	at := []float64{0}
-	for i := 1; i < n; i++ {
-		at = append(at, (float64(i)+0.3*(rng.Float64()-0.5))/float64(n))
-		b := compartment.BulkheadSpec{Name: fmt.Sprintf("B%d", i), At: at[i]}
-		if rng.IntN(5) == 0 {
-			b.Top = ptr(0.03 + 0.09*rng.Float64())
-		}
-		s.Bulkheads = append(s.Bulkheads, b)
-	}
-	at = append(at, 1)
+	at := laidOut(rng, &s, 5)
+	n := len(at) - 1
 	full := -1
 	if rng.IntN(2) == 0 {
 		full = rng.IntN(n)

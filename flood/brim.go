@@ -116,7 +116,7 @@ func (r *Run) inflowAt(i int, head float64, s *state) float64 {
 	sum := 0.0
 	for j := range r.ports {
 		p := &r.ports[j]
-		if !p.open || p.From != i && p.To != i {
+		if !p.open || !p.beside(i) {
 			continue
 		}
 		if q := r.plainFlow(p, s); p.To == i {

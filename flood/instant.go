@@ -187,7 +187,7 @@ func (r *Run) balanced(near float64, surplus func(press float64) float64) float6
 func (r *Run) crowdAt(i int, press float64, s *state) (sum float64) {
 	s.press[i] = press
 	for j := range r.ports {
-		if p := &r.ports[j]; p.open && (p.From == i || p.To == i) {
+		if p := &r.ports[j]; p.open && p.beside(i) {
 			sum += p.sign(i) * (r.plainFlow(p, s) + r.plainAir(p, s))
 		}
 	}

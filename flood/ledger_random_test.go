@@ -11,25 +11,32 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// laidOut loads a barge at random and parts it into two to eight spaces, one wall in so many with water over its top; at are the
+// ends of the spaces.
+func laidOut(rng *rand.Rand, s *compartment.Spec, lowIn int) (at []float64) {
+	n := 2 + rng.IntN(7)
+	s.Weights[0].Mass = 10 + 8*rng.Float64()
+	s.Weights[0].At.X = 0.5 + 0.03*rng.NormFloat64()
+	s.Weights[0].At.Y = 0.003 * rng.NormFloat64()
+	at = []float64{0}
+	for i := 1; i < n; i++ {
+		at = append(at, (float64(i)+0.3*(rng.Float64()-0.5))/float64(n))
+		b := compartment.BulkheadSpec{Name: fmt.Sprintf("B%d", i), At: at[i]}
+		if rng.IntN(lowIn) == 0 {
+			b.Top = ptr(0.03 + 0.09*rng.Float64())
+		}
+		s.Bulkheads = append(s.Bulkheads, b)
+	}
+	return append(at, 1)
+}
+
 // randomBarge is a box with two to eight spaces in a row and random ways between them: holes and doors in the walls, low
 // bulkheads, holes in the bottom, the sides and the deck, pumps; some open or shut by the clock, by trim, or once wet.
 func randomBarge(seed uint64) compartment.Spec {
 	rng := rand.New(rand.NewPCG(seed, 7))
 	s := bargeSpec()
-	n := 2 + rng.IntN(7)
-	s.Weights[0].Mass = 10 + 8*rng.Float64()
-	s.Weights[0].At.X = 0.5 + 0.03*rng.NormFloat64()
-	s.Weights[0].At.Y = 0.003 * rng.NormFloat64()
-	at := []float64{0}
-	for i := 1; i < n; i++ {
-		at = append(at, (float64(i)+0.3*(rng.Float64()-0.5))/float64(n))
-		b := compartment.BulkheadSpec{Name: fmt.Sprintf("B%d", i), At: at[i]}
-		if rng.IntN(3) == 0 {
-			b.Top = ptr(0.03 + 0.09*rng.Float64())
-		}
-		s.Bulkheads = append(s.Bulkheads, b)
-	}
-	at = append(at, 1)
+	at := laidOut(rng, &s, 3)
+	n := len(at) - 1
 	for i := range n {
 		c := compartment.CompartmentSpec{Name: fmt.Sprintf("C%d", i), Permeability: ptr(0.6 + 0.4*rng.Float64())}
 		if rng.IntN(4) == 0 {

@@ -29,6 +29,11 @@ type space struct {
 	lostAt     float64 // share of the capacity under which the air that is left is lost: see loseAir
 }
 
+// newSpace is a space of a body, not yet numbered among the unknowns.
+func newSpace(s *compartment.Space, body, local int) space {
+	return space{Space: s, body: body, local: local, capacity: s.Capacity(), gas: -1, airTo: compartment.Outside, lostAt: reopensShare}
+}
+
 // holdsAir tells that the space has air of its own.
 func (sp *space) holdsAir() bool { return sp.gas >= 0 && !sp.airless }
 
@@ -109,6 +114,10 @@ func (t *stream) scale(f float64) {
 func (t *stream) idle() bool {
 	return t.flow == 0 && t.byA == 0 && t.byB == 0 && t.pushA == 0 && t.pushB == 0
 }
+
+// beside tells whether a port leads out of space i, and beyond what is on its other side.
+func (p *port) beside(i int) bool { return p.From == i || p.To == i }
+func (p *port) beyond(i int) int  { return p.From + p.To - i }
 
 // look brings the port's view up to date.
 func (p *port) look(up r3.Vec) {

@@ -42,21 +42,20 @@ func (r *Run) letGo(i int, cause string) {
 	r.parted[i] = true
 	r.comeApart()
 	r.findRests()
-	r.fireJoint(j.Name)
+	r.fireJoint(i)
 }
 
 // comeApart lays the run out anew for the joints that have parted, and brings over all that goes on.
 func (r *Run) comeApart() {
 	q := r.vessel.Parted(r.parted)
-	before := r.layout
-	before.state = r.now
+	before, was := r.layout, r.now
 	r.layOut(q)
-	r.now.time = before.state.time
+	r.now.time = was.time
 	for i := range before.spaces {
-		r.inheritSpace(&before, i, q)
+		r.inheritSpace(&before, &was, i, q)
 	}
 	for k := range r.bodies {
-		r.now.pose[k] = before.state.pose[before.bodyWith(r.bodies[k].First)]
+		r.now.pose[k] = was.pose[before.bodyWith(r.bodies[k].First)]
 	}
 	r.pressurise(&r.now)
 }
@@ -69,7 +68,6 @@ type layout struct {
 	byBody
 	bySpace
 	menisci []meniscus
-	state   state // of the moment before it changed
 }
 
 // byBody and bySpace are what the story keeps of each.
@@ -123,7 +121,6 @@ func (r *Run) layOutBody(before *layout, b *compartment.Body, q *compartment.Par
 	deckUnder, gm := false, math.NaN()
 	if before.bodies[old].Body == b {
 		made, sec, deckUnder, gm = before.bodies[old], before.sections[old], before.deckUnder[old], before.gm[old]
-		made.spaces = nil
 	} else {
 		made.floater = compartment.NewFloater(b, r.vessel.Water.Density, true)
 		made.water = make([]float64, len(b.Spaces))
@@ -132,7 +129,8 @@ func (r *Run) layOutBody(before *layout, b *compartment.Body, q *compartment.Par
 	for k := range q.Spaces {
 		if ps := &q.Spaces[k]; ps.Body == i {
 			made.spaces[ps.Local] = len(r.spaces)
-			sp := space{Space: ps.Space, body: i, local: ps.Local, capacity: ps.Capacity(), gas: -1, lostAt: reopensShare, open: len(ps.Faces) > 0}
+			sp := newSpace(ps.Space, i, ps.Local)
+			sp.open = len(ps.Faces) > 0
 			made.floater.Open(ps.Local, sp.open)
 			r.spaces = append(r.spaces, sp)
 		}
@@ -150,11 +148,15 @@ func (r *Run) layOutPort(before *layout, pp *compartment.PartedPassage, q *compa
 	was := &before.ports[old]
 	p := r.newPort(&passage, pp.Index, pp.Body)
 	p.open = was.open || was.Joint >= 0 && passage.Joint < 0 && !was.listedLater()
-	if passage.From == compartment.Outside && passage.To == compartment.Outside { // between the sea and a space that is open to it
+	if p.leadsNowhere() || r.bodies[p.body].gone {
 		p.open = false
 	}
-	m := before.menisci[old]
-	r.ports, r.menisci = append(r.ports, p), append(r.menisci, m)
+	r.ports, r.menisci = append(r.ports, p), append(r.menisci, before.menisci[old])
+}
+
+// leadsNowhere tells of a port between the sea and a space that is open to it.
+func (p *port) leadsNowhere() bool {
+	return p.From == compartment.Outside && p.To == compartment.Outside
 }
 
 // orSea is a space, or the outside where it is open to the sea.
@@ -174,13 +176,14 @@ func (l *layout) portOf(passage int) int {
 func (p *port) listedLater() bool { return p.Listed != nil && len(p.Listed.Opens) > 0 }
 
 // inheritSpace brings the water and the air of a space over to what has become of it.
-func (r *Run) inheritSpace(before *layout, i int, q *compartment.Parted) {
-	was, s := &before.spaces[i], &before.state
+func (r *Run) inheritSpace(before *layout, s *state, i int, q *compartment.Parted) {
+	was := &before.spaces[i]
 	heirs := q.Heirs(was.Index, before.bodies[was.body].Body)
 	if len(heirs) == 1 && !r.spaces[heirs[0]].open {
 		h := heirs[0]
 		sp := &r.spaces[h]
 		sp.byHead, sp.pinned, sp.brimmed, sp.airless, sp.lostAt = was.byHead, was.pinned, was.brimmed, was.airless, was.lostAt
+		sp.vain, sp.airTo = was.vain, r.heirOf(before, was.airTo, q)
 		r.now.water[h], r.now.head[h], r.now.excess[h], r.now.press[h] = s.water[i], s.head[i], s.excess[i], s.press[i]
 		r.filled[h], r.airLost[h] = before.filled[i], before.airLost[i]
 		return
@@ -189,7 +192,7 @@ func (r *Run) inheritSpace(before *layout, i int, q *compartment.Parted) {
 	if was.holdsAir() {
 		air = s.excess[i] + (was.capacity - s.water[i])
 	}
-	waters := r.divided(before, i, heirs)
+	waters := r.divided(was, s, i, heirs)
 	for n, h := range heirs {
 		room += r.spaces[h].capacity - waters[n]
 	}
@@ -200,6 +203,18 @@ func (r *Run) inheritSpace(before *layout, i int, q *compartment.Parted) {
 		}
 		r.bequeath(h, waters[n], share*air)
 	}
+}
+
+// heirOf is what has become of a space for the air that goes there: the outside, where it is open or divided.
+func (r *Run) heirOf(before *layout, i int, q *compartment.Parted) int {
+	if i == compartment.Outside {
+		return i
+	}
+	heirs := q.Heirs(before.spaces[i].Index, before.bodies[before.spaces[i].body].Body)
+	if len(heirs) != 1 {
+		return compartment.Outside
+	}
+	return r.orSea(heirs[0])
 }
 
 // bequeath gives a space a share of what another held, air at one atmosphere. What is open to the sea gives its water to that, and
@@ -217,17 +232,16 @@ func (r *Run) bequeath(heir int, water, air float64) {
 	r.airBook.enter(-air)
 }
 
-// divided is the water of a space by the parts of it.
-func (r *Run) divided(before *layout, i int, heirs []int) []float64 {
-	was := &before.spaces[i]
+// divided is the water of space i, as it was, by the parts of it.
+func (r *Run) divided(was *space, s *state, i int, heirs []int) []float64 {
 	if len(heirs) == 1 {
-		return []float64{before.state.water[i]}
+		return []float64{s.water[i]}
 	}
 	parts := make([]*compartment.Space, len(heirs))
 	for n, h := range heirs {
 		parts[n] = r.spaces[h].Space
 	}
-	return was.Split(before.state.pose[was.body].Up, before.state.water[i], parts)
+	return was.Split(s.pose[was.body].Up, s.water[i], parts)
 }
 
 // findRests lets every new body down to its rest, and notes what it went through.

@@ -60,21 +60,7 @@ func TestResumeToTheSameBits(t *testing.T) {
 			whole.step(run, run.Step())
 		}
 		set.Samples = parts.sample
-		again, saves := mustStart(t, v, set), 0
-		for again.Result().Ended == flood.Running {
-			parts.step(again, again.Step())
-			if saves > 0 && rng.IntN(8) > 0 {
-				continue
-			}
-			data, err := again.Save()
-			if err != nil {
-				t.Fatal(err)
-			}
-			if again, err = flood.Resume(v, set, data); err != nil {
-				t.Fatal(err)
-			}
-			saves++
-		}
+		again, saves := interrupted(t, v, set, &parts, func(saves int) bool { return saves == 0 || rng.IntN(8) == 0 })
 		if at := firstDifference(whole.bits, parts.bits); at >= 0 {
 			t.Errorf("%s: resumed %d times, differs from number %d of %d on", name, saves, at, len(whole.bits))
 		}
@@ -83,6 +69,27 @@ func TestResumeToTheSameBits(t *testing.T) {
 			t.Errorf("%s: resumed %d times, %v %v, else %v %v", name, saves, b.Fate, b.Stats, a.Fate, a.Stats)
 		}
 	}
+}
+
+// interrupted runs to the end, and after a step where stops says so, by the number of times so far, goes on from the bytes alone.
+func interrupted(t *testing.T, v *compartment.Vessel, set flood.Settings, seen *trail, stops func(saves int) bool) (run *flood.Run, saves int) {
+	t.Helper()
+	run = mustStart(t, v, set)
+	for run.Result().Ended == flood.Running {
+		seen.step(run, run.Step())
+		if !stops(saves) {
+			continue
+		}
+		data, err := run.Save()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if run, err = flood.Resume(v, set, data); err != nil {
+			t.Fatal(err)
+		}
+		saves++
+	}
+	return run, saves
 }
 
 // firstDifference is the first place where two lists differ; −1: nowhere.

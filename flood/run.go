@@ -131,7 +131,7 @@ func (r *Run) addBody(b *compartment.Body) {
 	r.bodies = append(r.bodies, body{Body: b, floater: f, water: make([]float64, len(b.Spaces))})
 	for i, s := range b.Spaces {
 		r.bodies[k].spaces = append(r.bodies[k].spaces, len(r.spaces))
-		r.spaces = append(r.spaces, space{Space: s, body: k, local: i, capacity: s.Capacity(), gas: -1, airTo: compartment.Outside, lostAt: reopensShare})
+		r.spaces = append(r.spaces, newSpace(s, k, i))
 		r.airtight = r.airtight || s.Airtight
 	}
 }

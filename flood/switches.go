@@ -113,7 +113,7 @@ func (r *Run) fire(i int) {
 // swing opens or shuts a port.
 func (r *Run) swing(j int, opens bool) {
 	p := &r.ports[j]
-	if p.From == compartment.Outside && p.To == compartment.Outside {
+	if p.leadsNowhere() {
 		return
 	}
 	p.open = opens
@@ -126,8 +126,15 @@ func (r *Run) swing(j int, opens bool) {
 	r.note(kind, p.Name, r.bodies[p.body].Name, r.now.time)
 }
 
-// fireJoint spends the triggers that wait for a joint's parting, openings before shuttings.
-func (r *Run) fireJoint(name string) {
+// fireJoint spends the triggers that wait for a joint's parting, openings before shuttings, and its own other releases, which would
+// hold back the end of the run.
+func (r *Run) fireJoint(i int) {
+	name := r.joints[i].Name
+	for k := range r.triggers {
+		if t := &r.triggers[k]; t.passage < 0 && t.joint == i {
+			t.spent = true
+		}
+	}
 	for _, opens := range [2]bool{true, false} {
 		for i := range r.triggers {
 			if t := &r.triggers[i]; !t.spent && t.opens == opens && t.condition.Joint != nil && *t.condition.Joint == name {

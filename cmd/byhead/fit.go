@@ -94,7 +94,7 @@ func (a *app) fit(ctx context.Context, name, logName string, f fitFlags) error {
 
 // readings reads the log of a flood test.
 func (a *app) readings(m *study.Model, name string) ([]study.Reading, error) {
-	data, err := readLog(a.path(name))
+	data, err := readSome(a.path(name), mostLogBytes)
 	if err != nil {
 		return nil, unreadable(name, fmt.Sprintf("the log cannot be read (%s); a CSV file with readings", plain(err)))
 	}

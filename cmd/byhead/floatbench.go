@@ -3,10 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
-	"errors"
 	"fmt"
-	"io"
-	"os"
 
 	"github.com/byhead/byhead/compartment"
 	"github.com/byhead/byhead/compartment/plan"
@@ -118,23 +115,11 @@ func (a *app) logOf(ctx context.Context, name string) ([]byte, error) {
 	if name == "-" {
 		return readAll(ctx, a.stdin, mostLogBytes)
 	}
-	return readLog(a.path(name))
+	return readSome(a.path(name), mostLogBytes)
 }
 
 // mostLogBytes is how much of a log is read: one more than the format allows, so that its reader tells of too long a file.
 const mostLogBytes = 64<<20 + 1
-
-func readLog(path string) ([]byte, error) {
-	file, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	if info, err := file.Stat(); err == nil && info.IsDir() {
-		return nil, errors.New("it is a folder")
-	}
-	return io.ReadAll(io.LimitReader(file, mostLogBytes))
-}
 
 // writeMeasured says what the readings show, beside the list.
 func (in *input) writeMeasured(out *bytes.Buffer, m *plan.Measured) {

@@ -103,7 +103,7 @@ func readAll(ctx context.Context, r io.Reader, most int64) (data []byte, err err
 // readFile reads a scenario, and what it names from its own folder and below, nowhere else.
 func (a *app) readFile(name string) (*scenarios.Scenario, error) {
 	path := a.path(name)
-	data, err := readSome(path)
+	data, err := readSome(path, mostBytes)
 	if err != nil {
 		return nil, unreadable(name, a.missing(name, err))
 	}
@@ -115,7 +115,8 @@ func (a *app) readFile(name string) (*scenarios.Scenario, error) {
 	return scenarios.Read(root.FS(), name, data)
 }
 
-func readSome(path string) ([]byte, error) {
+// readSome is what a file holds, as far as most bytes.
+func readSome(path string, most int64) ([]byte, error) {
 	file, err := os.Open(path)
 	if err != nil {
 		return nil, err
@@ -124,7 +125,7 @@ func readSome(path string) ([]byte, error) {
 	if info, err := file.Stat(); err == nil && info.IsDir() {
 		return nil, errors.New("it is a folder")
 	}
-	return io.ReadAll(io.LimitReader(file, mostBytes))
+	return io.ReadAll(io.LimitReader(file, most))
 }
 
 // missing says why a file cannot be read and what would be right.
