@@ -1,5 +1,7 @@
 package flood
 
+import "github.com/byhead/byhead/compartment"
+
 // Sample is the state at one instant, as a row of the trace. Angles in rad.
 type Sample struct {
 	Time     float64
@@ -17,6 +19,7 @@ type BodySample struct {
 	Sinkage, Trim, Heel float64
 	DraftFore, DraftAft float64
 	Displaced           float64 // m³
+	Pose                compartment.Pose
 	GM                  float64 // m, transverse, at this attitude; NaN while |trim| > 60°
 	Freeboard           float64 // m, least height of the deck edge over the sea
 }
@@ -25,6 +28,7 @@ type BodySample struct {
 type SpaceSample struct {
 	Name              string
 	Water, Depth, Air float64
+	Level             float64 // height of the surface along the body's Pose.Up, m above the origin; its lowest point where it is dry
 	Full              bool
 }
 

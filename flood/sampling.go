@@ -149,7 +149,7 @@ func flat(m *[3][3]float64) (out [9]float64) {
 
 func (r *Run) bodySample(k int, s *state) BodySample {
 	b, p := &r.bodies[k], s.pose[k]
-	out := BodySample{Name: b.Name, Present: true, Trim: p.Trim(), Heel: p.Heel(), Displaced: b.balance.Displaced + b.balance.Lost.Volume}
+	out := BodySample{Name: b.Name, Present: true, Pose: p, Trim: p.Trim(), Heel: p.Heel(), Displaced: b.balance.Displaced + b.balance.Lost.Volume}
 	out.Sinkage = r.startPose.Height(b.KeelMiddle) - p.Height(b.KeelMiddle)
 	out.DraftFore, out.DraftAft = b.Drafts(p)
 	out.Freeboard = b.Freeboard(p)
@@ -160,7 +160,7 @@ func (r *Run) bodySample(k int, s *state) BodySample {
 func (r *Run) spaceSample(i int, s *state) SpaceSample {
 	sp := &r.spaces[i]
 	w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
-	out := SpaceSample{Name: sp.Name, Water: s.water[i], Depth: math.Max(0, w.Level-w.Low)}
+	out := SpaceSample{Name: sp.Name, Water: s.water[i], Depth: math.Max(0, w.Level-w.Low), Level: w.Level}
 	switch head, full := r.head(i, s); {
 	case full:
 		out.Full, out.Air = true, r.weight*(head-w.High)

@@ -107,35 +107,11 @@ func (t *Story) writeEvents(b *bytes.Buffer, r *flood.Result) {
 		fmt.Fprint(table, "full size\t")
 	}
 	fmt.Fprintln(table, "trim\theel\tfreeboard\twhat happens")
-	if len(t.moments) > 0 {
-		t.writeLine(table, 0, "hull", "the run starts")
-	}
-	for _, e := range r.Events {
-		body := e.Section
-		if body == "" {
-			body = "hull"
-		}
-		t.writeLine(table, e.Time, body, t.words.Event(e))
-	}
-	if r.Ended == flood.EndedUntil || r.Ended == flood.EndedGaveUp {
-		t.writeLine(table, r.Duration, "hull", "the run ends")
-	}
+	t.eachMoment(r, func(seconds float64, body, what string) {
+		m := t.moment(seconds, body, what)
+		m.write(table)
+	})
 	table.Flush() // into a buffer: it cannot fail
-}
-
-func (t *Story) writeLine(w io.Writer, time float64, body, what string) {
-	fmt.Fprintf(w, "%s\t", t.words.Time(time))
-	if t.words.Scaled() {
-		fmt.Fprintf(w, "%s\t", t.words.FullTime(time))
-	}
-	trim, heel, freeboard := "–", "–", "–"
-	if s, ok := t.bodyAt(time, body); ok {
-		trim, freeboard = t.words.Trim(s.Trim), t.words.Length(s.Freeboard)
-		if math.Abs(s.Trim) <= steep {
-			heel = t.words.Heel(s.Heel)
-		}
-	}
-	fmt.Fprintf(w, "%s\t%s\t%s\t%s\n", trim, heel, freeboard, what)
 }
 
 // steep is the trim, rad, past which heel says nothing.
