@@ -178,7 +178,7 @@ func (r *Run) chooseUnknowns() {
 	for i := range r.spaces {
 		sp := &r.spaces[i]
 		sp.pinned = false
-		sp.brimmed = sp.brimmed && r.now.water[i] >= reopens*sp.capacity
+		sp.brimmed = sp.brimmed && r.staysBrimmed(i)
 		sp.byHead = sp.airless || r.now.water[i] > sp.capacity/2
 		if sp.holdsAir() && sp.capacity-r.now.water[i] > 2*reopensShare*sp.capacity {
 			sp.lostAt = reopensShare
@@ -190,6 +190,17 @@ func (r *Run) chooseUnknowns() {
 			r.now.head[i] = head
 		}
 	}
+}
+
+// staysBrimmed tells whether a space that has filled is full still: what little it lacks is what the iterations left, as long as its
+// head stands over its highest point. Once that has fallen under it, the space drains, and its level has to follow the water that it
+// has lost: taken for full in each step anew, it would give that away under a head which depends on how short the step is.
+func (r *Run) staysBrimmed(i int) bool {
+	sp := &r.spaces[i]
+	if sp.airless || r.now.water[i] >= brim*sp.capacity {
+		return true
+	}
+	return r.now.water[i] >= reopens*sp.capacity && r.now.head[i] >= r.bodies[sp.body].floater.Surfaces()[sp.local].High
 }
 
 // beginFlows sets the heads of the full spaces to where they balance, and every port's nominal speed and flow to what the

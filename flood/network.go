@@ -151,6 +151,9 @@ func (r *Run) head(i int, s *state) (head float64, full bool) {
 		return s.head[i], true
 	case sp.gas >= 0:
 	case w.Volume >= brim*sp.capacity, sp.brimmed && w.Volume >= reopens*sp.capacity && s.head[i] >= w.High:
+		if sp.byHead { // under a corner there may be as much with the head under the highest point, and the flows feel it there
+			return s.head[i], true
+		}
 		return math.Max(w.High, s.head[i]), true
 	}
 	if w.Volume <= 0 {
