@@ -13,9 +13,12 @@ type rows struct {
 	sync.Mutex
 	bodies map[[2]int]*Body
 	parted map[string]*Parted
+	grids  map[*Body]*surroundGrid
 }
 
-func newRows() *rows { return &rows{bodies: map[[2]int]*Body{}, parted: map[string]*Parted{}} }
+func newRows() *rows {
+	return &rows{bodies: map[[2]int]*Body{}, parted: map[string]*Parted{}, grids: map[*Body]*surroundGrid{}}
+}
 
 // BodyOf is the body that the pieces first to last are together, 0 ≤ first ≤ last < len(v.Pieces): what hangs together
 // once the joints at its ends have parted and those between hold. The whole and the single pieces are v.Whole and

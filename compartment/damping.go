@@ -1,0 +1,181 @@
+package compartment
+
+import (
+	"math"
+
+	"github.com/byhead/byhead/hydro"
+)
+
+// stripDrag is what damps one strip, of its whole length.
+type stripDrag struct {
+	x        float64
+	y, z     float64    // of the wet part's centroid, in body axes
+	gy, gz   float64    // drag across: the power lost is (gy u_y² + gz u_z²)^(3/2)
+	roll     float64    // N·m·s²: moment over |ω|ω
+	cy, cz   float64    // centre of the double figure, where waves take hold
+	wave     [3]float64 // kg/s: yy, yz, zz of a velocity across
+	waveRoll float64    // kg·m²/s
+}
+
+// axialDrag is the drag along x: force over |u|u.
+type axialDrag struct{ force, y, z float64 }
+
+// dragOf finds what damps a strip that has been immersed.
+func (s *Surround) dragOf(w *wetStrip, slimness float64) (d stripDrag) {
+	f, n, length := &s.frame, &w.form, s.grid.length
+	area, near := w.area.v, n.near.v
+	d.x = w.strip.middle.X
+	d.y, d.z = w.y.v/area+w.strip.middle.Y, w.z.v/area+w.strip.middle.Z
+	d.cy, d.cz = n.y.v, n.z.v
+	blunt := math.Tanh(n.blunt.v) / math.Tanh(1)
+	sharp := func(along, across float64) float64 {
+		r := math.Sqrt(along/across) / dragAlong
+		c := dragRound * roundBreadth
+		return c + (dragSharp/math.Sqrt(math.Sqrt(1+r*r*r))-c)*blunt
+	}
+	// A floating section has water on one side of its double figure only.
+	half := func(u float64) float64 { return 1 - near*u*u/(2*math.Max(f.across.v, 1e-300)) }
+	k := 0.5 * s.density * length * finiteLength(slimness) * s.factors.QuadraticDamping
+	across := k * area / math.Sqrt(12)
+	d.gy = math.Cbrt(square(across * sharp(n.image.yy.v, n.image.zz.v) * half(f.up.Y) / math.Sqrt(n.own.yy.v)))
+	d.gz = math.Cbrt(square(across * sharp(n.image.zz.v, n.image.yy.v) * half(f.up.Z) / math.Sqrt(n.own.zz.v)))
+
+	corner := 3 * n.image.trace().v // r²
+	fill := area / (12 * math.Sqrt(n.own.determinant().v))
+	d.roll = s.factors.QuadraticDamping * rollEddies * s.density * length * blunt * fill * corner * corner * (2 - near)
+	s.setWaves(w, &d)
+	return d
+}
+
+// setWaves finds what the waves that a strip makes take from its motion: nothing where it does not stand in the surface.
+func (s *Surround) setWaves(w *wetStrip, d *stripDrag) {
+	f, n, area := &s.frame, &w.form, w.area.v
+	across := math.Sqrt(f.across.v)
+	breadth := w.area.c * across // dA = B dh/|p|
+	if !(breadth > 0) {
+		return
+	}
+	up := [2]float64{f.up.Y / across, f.up.Z / across}
+	side := [2]float64{-up[1], up[0]}
+	mass := func(e [2]float64) float64 {
+		return n.mass.yy.v*e[0]*e[0] + 2*n.mass.yz.v*e[0]*e[1] + n.mass.zz.v*e[1]*e[1]
+	}
+	k := breadth / (area + mass(up) + breadth*breadth/8)
+	half := k * breadth / 2
+	ratio := 2 * half / math.Sqrt(1+half*half) * math.Exp(-k*area/breadth) // 2 sin(kB/2) e^(−kT), smooth and without zeros
+	scale := s.factors.LinearDamping * s.density * s.grid.length * f.across.v
+	heave := scale * math.Sqrt(hydro.Gravity) * ratio * ratio / (k * math.Sqrt(k))
+	slow := slowWaves * k
+	speed := scale * math.Sqrt(hydro.Gravity*slow) * slow * slow // ρωk²
+	sway := speed * square(area+mass(side))
+	d.waveRoll = speed * square(breadth*breadth*breadth/12-area*w.depth.v/across)
+	d.wave = [3]float64{
+		heave*up[0]*up[0] + sway*side[0]*side[0], heave*up[0]*up[1] + sway*side[0]*side[1], heave*up[1]*up[1] + sway*side[1]*side[1],
+	}
+}
+
+func square(x float64) float64 { return x * x }
+
+// finiteLength is how much of a long body's drag across one has, by its length over its diameter.
+func finiteLength(slimness float64) float64 {
+	x := math.Max(math.Log(slimness), -finiteDrag1/(2*finiteDrag2)) // the least of the parabola: smooth
+	return math.Min(finiteDrag+x*(finiteDrag1+x*finiteDrag2), 1)
+}
+
+// setDrags finds what damps the strips and what damps along x: the area that stands across it, where a section is much larger
+// than its neighbour. Squares are summed, so that a step counts whole and a taper over n strips an nth.
+func (s *Surround) setDrags(slimness float64, y, z float64) {
+	s.drags = s.drags[:0]
+	var steps, squares, cubes, edge, wetBefore, before float64
+	for i := range s.strips {
+		w := &s.strips[i]
+		s.drags = append(s.drags, s.dragOf(w, slimness))
+		whole := w.strip.whole.area
+		wet := w.area.v / whole
+		if i > 0 && w.strip.middle.X-edge > 1.5*s.grid.length {
+			steps += square(wetBefore * before)
+			before = 0
+		}
+		if before == 0 {
+			wetBefore = wet
+		}
+		steps += square(0.5 * (wet + wetBefore) * (whole - before))
+		edge, before, wetBefore = w.strip.middle.X, whole, wet
+		squares += square(w.area.v)
+		cubes += square(w.area.v) * w.area.v
+	}
+	s.axialDrag = axialDrag{y: y, z: z}
+	if len(s.strips) == 0 {
+		return
+	}
+	if last := len(s.grid.strips) - 1; s.strips[len(s.strips)-1].strip == &s.grid.strips[last] {
+		steps += square(wetBefore * before)
+	}
+	largest := cubes / squares
+	s.axialDrag.force = 0.5 * s.density * dragEnds * steps / (2 * largest) * s.factors.QuadraticDamping
+}
+
+// Damp adds the force and the moment (about the origin, body axes) of damping at a velocity of the body, and their
+// derivative by the velocity, which is symmetric and negative semidefinite.
+func (s *Surround) Damp(velocity [6]float64, force *[6]float64, slope *[6][6]float64) {
+	v := &velocity
+	var sums plainSums
+	for i := range s.drags {
+		d := &s.drags[i]
+		d.drag(v, force, &sums)
+		d.waves(v, force, &sums)
+	}
+	a := &s.axialDrag
+	u := v[0] + v[4]*a.z - v[5]*a.y
+	f := -a.force * math.Abs(u) * u
+	force[0] += f
+	force[4] += f * a.z
+	force[5] -= f * a.y
+	sums.addAxial(-2*a.force*math.Abs(u), a.y, a.z)
+	var rate [6][6]float64
+	sums.lay(&rate)
+	for i := range 6 {
+		for k := range 6 {
+			slope[i][k] += rate[i][k]
+		}
+	}
+}
+
+// velocity across x of a point of the strip.
+func (d *stripDrag) velocity(v *[6]float64, y, z float64) (uy, uz float64) {
+	return v[1] - v[3]*z + v[5]*d.x, v[2] + v[3]*y - v[4]*d.x
+}
+
+// push adds a force across x at a point of the strip and a moment about x.
+func (d *stripDrag) push(force *[6]float64, fy, fz, roll, y, z float64) {
+	force[1] += fy
+	force[2] += fz
+	force[3] += roll + fz*y - fy*z
+	force[4] -= fz * d.x
+	force[5] += fy * d.x
+}
+
+// drag is −(√P gy u_y, √P gz u_z), P = gy u_y² + gz u_z²: the gradient of −P^(3/2)/3, which is convex.
+func (d *stripDrag) drag(v *[6]float64, force *[6]float64, sums *plainSums) {
+	uy, uz := d.velocity(v, d.y, d.z)
+	root := math.Sqrt(d.gy*uy*uy + d.gz*uz*uz)
+	py, pz := d.gy*uy, d.gz*uz
+	roll := d.roll * math.Abs(v[3])
+	d.push(force, -root*py, -root*pz, -roll*v[3], d.y, d.z)
+	var rate [3]float64
+	if root > 0 {
+		rate = [3]float64{-root*d.gy - py*py/root, -py * pz / root, -root*d.gz - pz*pz/root}
+	}
+	sums.addStrip(d.x, 0, rate, -2*roll, d.y, d.z)
+}
+
+// waves are linear.
+func (d *stripDrag) waves(v *[6]float64, force *[6]float64, sums *plainSums) {
+	if d.wave == [3]float64{} {
+		return
+	}
+	uy, uz := d.velocity(v, d.cy, d.cz)
+	b := &d.wave
+	d.push(force, -b[0]*uy-b[1]*uz, -b[1]*uy-b[2]*uz, -d.waveRoll*v[3], d.cy, d.cz)
+	sums.addStrip(d.x, 0, [3]float64{-b[0], -b[1], -b[2]}, -d.waveRoll, d.cy, d.cz)
+}

@@ -1,0 +1,49 @@
+package compartment
+
+// The coefficients of added mass and damping, with their sources. docs/motion.md has the formulas, and how far off they are.
+const (
+	// Added mass of sections that are no ellipses, fitted to rectangles 2a × 2b (J. N. Newman, Marine Hydrodynamics, 1977,
+	// table 4.3; DNV-RP-C205, appendix D; both from memory): across b/a = 0, 0.1, 0.2, 0.5, 1, 2 1.00, 1.14, 1.21, 1.36, 1.51,
+	// 1.70 times ρπa², met within 3 %; in roll a/b = 1, 2, 5, 10, ∞ 0.234, 0.15, 0.15, 0.147, 0.125 times ρπa⁴, within 10 %.
+	squareExcess = 0.186 // q of a square: 1.51 π/4 = 1 + 0.186
+	plateExcess  = 0.274 // 1/p of a plate is 1 + this: π/4
+	plateRoll    = 0.695 // 1/p₄ of a plate is 1 + this: 3π/16 = 0.59
+	squareRoll   = 0.255 // and towards the square
+	cornerRoll   = 0.55  // q₄: 0.234 π × 3/4
+
+	// Bluntness by the area that is lacking: 1 of a parallelogram (lack 1 − 3/π), 3.2 of an equilateral triangle, whose added
+	// mass across is 1.581 ρA by its conformal radius, 0.42175 of a side (closed form: Γ(1/3)³√3/(8π²)).
+	bluntScale = 4.4 / 0.1843
+	bluntBend  = 1.7
+	roundedBy  = 0.004 // the lack is smoothed near 0 over about this
+
+	// How the image in the surface fades with depth, fitted to two equal circles in line with each other (0.645 of the
+	// free value where they touch, 1 − 2(r/2h)² far apart; Lamb, §98 and §138, from memory).
+	imageFading = 0.18
+
+	// Drag across, over breadth facing the flow: long cylinder 1.20, long plate 1.98 (MO-08: J. Matthews, Aeronautical
+	// Engineer's Data Book, 2002, p. 95); square 2.0, rectangles the longer along the flow less (S. F. Hoerner, Fluid-Dynamic
+	// Drag, 1965, chapter III, from memory: 2:1 1.6, 3:1 1.3, 5:1 0.9).
+	dragRound    = 1.20
+	dragSharp    = 1.98
+	dragAlong    = 1.7    // length over breadth where the drag begins to fall
+	roundBreadth = 1.1027 // a circle's diameter over area/√(12 S), 4√3/(2π)
+
+	// Drag across of a body of finite length over that of a long one, by ln(l/d): cylinders 0.63, 0.68, 0.74, 0.82, 0.98 over
+	// 1.20 at l/d 1, 2, 5, 10, 40 (MO-08, the same page), met within 1.5 %.
+	finiteDrag, finiteDrag1, finiteDrag2 = 0.53, 0.04, 0.0104
+
+	// Drag along x over the area of the ends that stand across it: cylinder along its axis 0.91, 0.85, 0.87, 0.99 at l/d 1, 2,
+	// 4, 7 (MO-09, the same page).
+	dragEnds = 0.9
+
+	// Roll of a bare hull: M = c ρ r⁴ |ω| ω per metre, r the distance of a rectangle's corners from the centre: the eddy part
+	// of a rectangular section, (2/π) ρ d⁴ (H₀² + 1)² φ_a ω, as quadratic damping (ITTC 7.5-02-07-04.5, 2011, from memory).
+	rollEddies = 0.75
+
+	// Wave making: a heaving section radiates waves of amplitude 2 sin(kB/2) e^{−kT} times its own (O. Yamamoto, 1986, in J. J.
+	// Jensen, A. E. Mansour and A. S. Olsen, Ocean Engineering 31 (2004) 61, from memory), at the wave number of its own
+	// heave; rolling and swaying as its Froude–Krylov force says (Haskind's relation), at half the frequency of heave
+	// (our choice).
+	slowWaves = 0.25 // wave number of roll over that of heave
+)

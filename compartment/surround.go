@@ -1,0 +1,206 @@
+package compartment
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// MotionFactors scale what is documented in docs/motion.md.
+type MotionFactors struct{ AddedMass, LinearDamping, QuadraticDamping float64 }
+
+// DocumentedMotion takes everything as it is documented.
+var DocumentedMotion = MotionFactors{1, 1, 1}
+
+// Surround is what the sea sets against a body's motion: added mass and damping, for the part of it that is under water. It
+// is a workspace: one goroutine's, and it allocates nothing after it is made. Solids outside the outer form do not count.
+//
+// The body is cut into strips across x. The wet part of each has an area, a centroid and second moments, all smooth in the
+// pose; what stands against its motion across x follows from those (sectionOf), and along x the whole is taken for a
+// spheroid. Velocities are of the body's origin, and rates of turn, both in body axes: v_x, v_y, v_z, ω_x, ω_y, ω_z.
+type Surround struct {
+	factors   MotionFactors
+	density   float64 // kg/m³, of the sea
+	grid      *surroundGrid
+	frame     surroundFrame
+	strips    []wetStrip // those with water about them
+	drags     []stripDrag
+	sums      tensorSums
+	added     [6][6]float64
+	changes   [3][6][6]float64
+	changed   bool // whether changes is of the pose
+	axialDrag axialDrag
+}
+
+// surroundFrame is a pose with the derivatives that everything takes from it.
+type surroundFrame struct {
+	up, pitch, roll r3.Vec
+	sea             float64
+	x, y, z         slope // the components of up
+	across          slope // u_y² + u_z²
+	across4, along4 slope // its square, and u_x⁴
+	along16         slope // u_x¹⁶
+}
+
+// NewSurround makes a workspace for a body of the vessel, one of Parted.Bodies. Cutting its form takes some milliseconds for
+// the first of them, the others share it.
+func (v *Vessel) NewSurround(b *Body, f MotionFactors) *Surround {
+	grid := v.surroundGridOf(b)
+	return &Surround{
+		factors: f, density: v.Water.Density, grid: grid,
+		strips: make([]wetStrip, 0, len(grid.strips)), drags: make([]stripDrag, 0, len(grid.strips)),
+	}
+}
+
+// surroundGridOf is the body's grid, made when first asked for.
+func (v *Vessel) surroundGridOf(b *Body) *surroundGrid {
+	v.rows.Lock()
+	defer v.rows.Unlock()
+	g := v.rows.grids[b]
+	if g == nil {
+		g = newSurroundGrid(b.Form)
+		v.rows.grids[b] = g
+	}
+	return g
+}
+
+// Immerse finds what lies under water in a pose: from then on the others speak of that pose.
+func (s *Surround) Immerse(p Pose) {
+	s.frame.set(p)
+	s.strips = s.strips[:0]
+	for i := range s.grid.strips {
+		if w, ok := s.frame.immerse(&s.grid.strips[i], s.grid.length); ok {
+			s.strips = append(s.strips, w)
+		}
+	}
+	s.sums = tensorSums{}
+	s.addAll()
+	values := s.sums.part(0)
+	values.lay(&s.added)
+	s.changed = false
+}
+
+// Added is the symmetric added-mass tensor about the body's origin in body axes, kg, kg·m and kg·m²; it is positive
+// semidefinite. Read only, overwritten by the next Immerse.
+func (s *Surround) Added() *[6][6]float64 { return &s.added }
+
+// AddedChange is the derivative of Added by a turn of the pose along pitch (k = 0), along roll (1) (the Tangents of its up,
+// as Pose.Turned takes them) and by a rise of the sea (2). Read only, overwritten by the next Immerse.
+func (s *Surround) AddedChange(k int) *[6][6]float64 {
+	if !s.changed {
+		for i := range s.changes {
+			part := s.sums.part(i + 1)
+			part.lay(&s.changes[i])
+		}
+		s.changed = true
+	}
+	return &s.changes[k]
+}
+
+func (f *surroundFrame) set(p Pose) {
+	f.up, f.sea = p.Up, p.Sea
+	f.pitch, f.roll = Tangents(p.Up)
+	f.x = slope{p.Up.X, f.pitch.X, f.roll.X, 0}
+	f.y = slope{p.Up.Y, f.pitch.Y, f.roll.Y, 0}
+	f.z = slope{p.Up.Z, f.pitch.Z, f.roll.Z, 0}
+	f.across = f.y.squared().plus(f.z.squared())
+	f.across4 = f.across.squared()
+	f.along4 = f.x.squared().squared()
+	f.along16 = f.along4.squared().squared()
+}
+
+// depth of a fixed point under the sea's surface.
+func (f *surroundFrame) depth(x r3.Vec) slope {
+	return slope{f.sea - r3.Dot(f.up, x), -r3.Dot(f.pitch, x), -r3.Dot(f.roll, x), 1}
+}
+
+// wetStrip is a strip with what of it is under water, in the strip's own y and z.
+type wetStrip struct {
+	strip *surroundStrip
+	area  slope // m², the mean over the strip's length
+	y, z  slope // first moments
+	yy    slope // second
+	yz    slope
+	zz    slope
+	depth slope // of the wet part's centroid
+	form  wetSection
+}
+
+// wetShare is how much of a cell is under water whose middle lies s cells deep, and its derivative: the integral of a
+// quadratic B-spline. Summed over a lattice it grows exactly as the water rises, and its second derivative is continuous.
+func wetShare(s float64) (share, rate float64) {
+	switch {
+	case s <= -1.5:
+		return 0, 0
+	case s < -0.5:
+		t := s + 1.5
+		return t * t * t / 6, t * t / 2
+	case s <= 0.5:
+		return 0.5 + s*(0.75-s*s/3), 0.75 - s*s
+	case s < 1.5:
+		t := 1.5 - s
+		return 1 - t*t*t/6, t * t / 2
+	}
+	return 1, 0
+}
+
+// immerse finds the wet part of a strip; ok is false where there is none.
+func (f *surroundFrame) immerse(strip *surroundStrip, length float64) (w wetStrip, ok bool) {
+	a, b, c := f.x.times(constant(length)), f.y.by(strip.hy), f.z.by(strip.hz)
+	extent := a.squared().plus(b.squared()).plus(c.squared()).root() // of a cell along up
+	middle := f.depth(strip.middle).over(extent)                     // in cells
+	b, c = b.over(extent), c.over(extent)
+	ny, nz := float64(strip.ny), float64(strip.nz)
+	reach := math.Abs(b.v)*(ny-1)/2 + math.Abs(c.v)*(nz-1)/2
+	w.strip = strip
+	switch {
+	case middle.v+reach <= -1.5:
+		return w, false
+	case middle.v-reach >= 1.5:
+		m := &strip.whole
+		w.area, w.y, w.z = constant(m.area), constant(m.y), constant(m.z)
+		w.yy, w.yz, w.zz = constant(m.yy), constant(m.yz), constant(m.zz)
+	default:
+		w.sumCells(middle, b, c)
+	}
+	if !(w.area.v > 0) {
+		return w, false
+	}
+	w.depth = f.depth(strip.middle).minus(f.y.times(w.y).plus(f.z.times(w.z)).over(w.area))
+	return w, true
+}
+
+// sumCells sums the wet shares of a strip's cells. middle: the depth of the lattice's middle, in cells; b, c: by how much the
+// next cell along y, along z is higher.
+func (w *wetStrip) sumCells(middle, b, c slope) {
+	var sum flatness
+	var rates [3]flatness
+	s := w.strip
+	for k := range s.nz {
+		row := float64(k) - 0.5*float64(s.nz-1)
+		at := middle.minus(c.by(row))
+		cells := s.cells[k*s.ny : (k+1)*s.ny]
+		for j := range cells {
+			m := &cells[j]
+			column := float64(j) - 0.5*float64(s.ny-1)
+			share, rate := wetShare(at.v - column*b.v)
+			switch {
+			case share == 0 || m.area == 0:
+			case rate == 0:
+				sum.add(m, 1)
+			default:
+				sum.add(m, share)
+				rates[0].add(m, rate*(at.a-column*b.a))
+				rates[1].add(m, rate*(at.b-column*b.b))
+				rates[2].add(m, rate*(at.c-column*b.c))
+			}
+		}
+	}
+	r := &rates
+	w.area = slope{sum.area, r[0].area, r[1].area, r[2].area}
+	w.y = slope{sum.y, r[0].y, r[1].y, r[2].y}
+	w.z = slope{sum.z, r[0].z, r[1].z, r[2].z}
+	w.yy = slope{sum.yy, r[0].yy, r[1].yy, r[2].yy}
+	w.yz = slope{sum.yz, r[0].yz, r[1].yz, r[2].yz}
+	w.zz = slope{sum.zz, r[0].zz, r[1].zz, r[2].zz}
+}

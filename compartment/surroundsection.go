@@ -1,0 +1,92 @@
+package compartment
+
+import "math"
+
+// wetSection is what the wet part of a strip sets against its motion across x, per metre of length and per kg/m³ of water.
+type wetSection struct {
+	mass  symmetric2 // m²: added mass over ρ for a velocity of the centre across x
+	roll  slope      // m⁴: for a turn about the centre
+	y, z  slope      // the centre, in body axes
+	own   symmetric2 // m²: second moments over area, about the wet part's centroid
+	image symmetric2 // m²: those with the mirror image in the sea's surface
+	blunt slope      // 0: an ellipse, 1: a rectangle
+	near  slope      // 1: it stands through the surface, 0: it is deep
+}
+
+// symmetric2 is a symmetric tensor in y and z.
+type symmetric2 struct{ yy, yz, zz slope }
+
+func (t symmetric2) trace() slope { return t.yy.plus(t.zz) }
+
+func (t symmetric2) determinant() slope { return t.yy.times(t.zz).minus(t.yz.squared()) }
+
+// sectionOf takes the section for one whose second moments are those of its wet part together with the mirror image in the
+// surface: heave and roll of a floating section at high frequency are half of what the double figure has in unbounded water
+// (the potential is zero on the surface; F. M. Lewis, Trans. SNAME 37 (1929) 1, from memory).
+//
+// With S the double figure's second moments over its area, R = S/√det S and A the wet area, the added mass across x is
+//
+//	ρA (p R⁻¹ + q 1),  in roll about the double figure's centre  ρA √det S ((τ² − 4) p₄/2 + q₄),  τ = tr R.
+//
+// Of an ellipse p = p₄ = 1, q = q₄ = 0 are exact (H. Lamb, Hydrodynamics, §71 and §115). How far a figure is from an ellipse
+// shows in the area that it has for its second moments (bluntness); p, q, p₄, q₄ are fitted to rectangles and to the
+// triangle, coefficients and errors in motioncoefficients.go.
+//
+// The image fades as the section goes under and deeper, and as the body stands on end, where strips lie level.
+func (f *surroundFrame) sectionOf(w *wetStrip) (n wetSection) {
+	y, z := w.y.over(w.area), w.z.over(w.area)
+	n.own = symmetric2{
+		w.yy.over(w.area).minus(y.squared()), w.yz.over(w.area).minus(y.times(z)), w.zz.over(w.area).minus(z.squared()),
+	}
+	wet := w.area.by(1 / w.strip.whole.area)
+	fade := f.fading(wet, w.depth, n.own.trace().by(0.5))
+	n.near = f.across4.over(fade)
+	shift := w.depth.squared().over(fade)
+	n.image = symmetric2{
+		n.own.yy.plus(shift.times(f.y.squared())), n.own.yz.plus(shift.times(f.y).times(f.z)), n.own.zz.plus(shift.times(f.z.squared())),
+	}
+	rise := w.depth.times(f.across).over(fade)
+	n.y = y.plus(rise.times(f.y)).plus(constant(w.strip.middle.Y))
+	n.z = z.plus(rise.times(f.z)).plus(constant(w.strip.middle.Z))
+
+	det := n.image.determinant().root()
+	n.blunt = f.bluntness(w.area, wet, &n, det)
+	n.setMass(w.area, det)
+	return n
+}
+
+// fading is |p|⁴ + u_x⁴ + c g (h²/s²)²: over it the image is |p|⁴ strong. g is nothing while the section stands well out of
+// the water, h the depth of the centroid, s² its second moment over its area.
+func (f *surroundFrame) fading(wet, depth, spread slope) slope {
+	g := wet.squared().squared().squared().squared()
+	return f.across4.plus(f.along4).plus(g.times(depth.squared().over(spread).squared()).by(imageFading))
+}
+
+// bluntness is 0 for an ellipse and 1 for a parallelogram, by how much less area than an ellipse's a figure has for its second
+// moments: the double figure as long as the section stands through the surface, else the section itself. Of a strip that is
+// wet over part of its length, as they are on end, that share is taken out. det: the root of the double figure's determinant.
+func (f *surroundFrame) bluntness(area, wet slope, n *wetSection, det slope) slope {
+	one := constant(1)
+	lying := one.minus(f.along16.times(one.minus(wet)))
+	both := n.near.times(one.plus(n.near)).over(det)
+	alone := one.minus(n.near).over(n.own.determinant().root())
+	full := area.by(1 / (4 * math.Pi)).times(both.plus(alone)).over(lying) // 1 for an ellipse
+	lack := one.minus(full)
+	lack = lack.plus(lack.squared().plus(constant(roundedBy * roundedBy)).root()).by(0.5) // not below 0
+	return lack.by(bluntScale).over(one.plus(lack.by(bluntBend)))
+}
+
+func (n *wetSection) setMass(area, det slope) {
+	one := constant(1)
+	tau := n.image.trace().over(det)
+	w := tau.oneOver().by(2).root() // 1 for equal axes, 0 for a plate
+	slender := one.minus(w)
+	p := one.plus(n.blunt.times(slender).by(plateExcess)).oneOver().over(det)
+	q := w.times(n.blunt).by(squareExcess)
+	n.mass = symmetric2{
+		area.times(p.times(n.image.zz).plus(q)), area.times(p.times(n.image.yz)).by(-1), area.times(p.times(n.image.yy).plus(q)),
+	}
+	p4 := one.plus(n.blunt.times(constant(plateRoll).minus(w.by(plateRoll - squareRoll)))).oneOver()
+	q4 := n.blunt.by(cornerRoll)
+	n.roll = area.times(det).times(tau.squared().minus(constant(4)).times(p4).by(0.5).plus(q4))
+}
