@@ -15,6 +15,8 @@ import (
 
 var airNetworks = flag.Int("air-networks", 40, "how many random networks of airtight spaces to run")
 
+var dryNetworks = flag.Int("dry-networks", 20, "how many of them to run with dry menisci")
+
 // randomAir is a box with two to eight spaces in a row, most of them airtight, some full from the start and in every other one a
 // cluster of them, with holes of 0.3 to 60 mm in walls, bottom, sides and deck, vents among them that open and shut; with
 // surface tension and without in turn.
@@ -142,6 +144,53 @@ func TestRandomAirNetworks(t *testing.T) {
 	}
 	if 10*gasps < n {
 		t.Errorf("only %d of %d networks drew in air again: they show little", gasps, n)
+	}
+}
+
+// TestRandomDryNetworks runs the same networks with dry menisci: what breaks through does once, nothing passes before, and they stumble
+// no more than wet ones.
+func TestRandomDryNetworks(t *testing.T) {
+	gaveUp, broke, held := 0, 0, 0
+	for k := range uint64(*dryNetworks) {
+		seed := 4*(k/2) + 2 + k%2 // those with surface tension
+		v := buildable(t, randomAir(seed))
+		set := flood.Settings{Motion: flood.Settled, Menisci: flood.Dry}
+		if seed%3 == 0 {
+			set.Motion = flood.Held
+		}
+		name, gasped := fmt.Sprintf("seed %d, %s, dry", seed, set.Motion), false
+		set.Samples = airWatch(t, name, v, &gasped)
+		run := mustStart(t, v, set)
+		if !keepsWithinBounds(t, name, run, v) {
+			continue
+		}
+		r := run.Result()
+		if r.GaveUp != nil {
+			gaveUp++
+			t.Logf("%s: gave up: %+v", name, *r.GaveUp)
+		}
+		times := map[string]int{}
+		for _, e := range r.Events {
+			if e.Kind == flood.BrokeThrough {
+				broke++
+				if times[e.Name]++; times[e.Name] > 1 {
+					t.Errorf("%s: %s broke through twice", name, e.Name)
+				}
+			}
+		}
+		for _, h := range r.HeldBack {
+			if math.IsNaN(h.Broke) {
+				held++
+			}
+		}
+		keepsAccounts(t, name, v, r)
+	}
+	t.Logf("%d networks: %d broke through, %d held to the end, %d gave up", *dryNetworks, broke, held, gaveUp)
+	if 1000*gaveUp > *dryNetworks {
+		t.Errorf("%d of %d networks gave up, at most one in a thousand may", gaveUp, *dryNetworks)
+	}
+	if broke < *dryNetworks || 50*held < *dryNetworks {
+		t.Errorf("only %d broke through and %d held in %d networks: they show little", broke, held, *dryNetworks)
 	}
 }
 

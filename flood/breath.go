@@ -89,16 +89,13 @@ func (r *Run) fadeAir(p *port, s *state) {
 // exchange adds what water and air pass a wide flat hole the opposite way. Where both sides' air comes and goes freely, water
 // needs no air to take its place, and falls by its own law.
 func (r *Run) exchange(p *port, from, to hydro.Side) {
-	if p.upper == noSide {
+	if p.upper == noSide || p.held {
 		return
 	}
-	upper, lower, sign := from, to, 1.0 // of the water's flow from → to
-	above := p.upper == p.From
-	if r3.Dot(p.Figure.Normal(), p.seen) < 0 {
-		above = !above
-	}
+	upper, lower, above := p.upright(from, to)
+	sign := 1.0 // of the water's flow from → to
 	if !above {
-		upper, lower, sign = to, from, -1
+		sign = -1
 	}
 	e := p.law.Exchange(&p.view, &r.vessel.Water, &r.vessel.Air, upper, lower)
 	if e.Water == 0 {
@@ -114,6 +111,18 @@ func (r *Run) exchange(p *port, from, to hydro.Side) {
 		w.add(sign*e.WaterByLower, sign*e.WaterByUpper, -sign*e.WaterByAir, sign*e.WaterByAir)
 		a.add(scale*e.AirByLower, scale*e.AirByUpper, scale*e.AirByLowerAir, scale*e.AirByUpperAir)
 	}
+}
+
+// upright are the sides of a flat hole as they lie in the pose that it is seen in, and whether From is above.
+func (p *port) upright(from, to hydro.Side) (upper, lower hydro.Side, above bool) {
+	above = p.upper == p.From
+	if r3.Dot(p.Figure.Normal(), p.seen) < 0 {
+		above = !above
+	}
+	if above {
+		return from, to, true
+	}
+	return to, from, false
 }
 
 // add adds to the derivatives of a stream.

@@ -139,6 +139,9 @@ func (r *Run) plainFlow(p *port, s *state) float64 {
 	r.flowEvaluations++
 	from, to := r.side(p.From, b.balance.Pose.Sea, s), r.side(p.To, b.balance.Pose.Sea, s)
 	p.water.still()
+	if p.held {
+		return 0
+	}
 	p.water.flow = p.waterThrough(&r.vessel.Water, from, to).Rate
 	if p.breathes {
 		r.exchange(p, from, to)

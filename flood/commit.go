@@ -156,6 +156,7 @@ func (r *Run) restart() {
 		}
 	}
 	r.pressurise(&r.now)
+	r.lookAtMouths()
 	if s := &r.trial[0]; r.beginFlows(s) {
 		copy(r.from, r.now.water)
 		copy(r.fromAir, r.now.excess)

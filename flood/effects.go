@@ -36,6 +36,9 @@ func (r *Run) happenNow() (jumped bool) {
 		if w.on || i != r.hit && !(w.after >= 0) {
 			continue
 		}
+		if w.kind == watchQuiet && jumped { // to be looked at again after the jump
+			continue
+		}
 		w.on = true
 		jumped = r.happen(w, r.now.time) || jumped
 		if r.relaid { // by a parting: what is watched is another list now
@@ -63,6 +66,8 @@ func (r *Run) happen(w *watch, time float64) (jumps bool) {
 			r.note(Overtopped, b.Spec.Name, r.bodies[r.ports[r.portOf(b.Passage)].body].Name, time)
 		}
 		return false
+	case watchBroke:
+		return r.breakThrough(w.index, time)
 	case watchTrim:
 		r.fire(w.index)
 		return true

@@ -37,7 +37,7 @@ func (p *port) ownLaw(law Law) {
 	p.own, p.breadth = law, 1
 	water, air := law.Resistance()
 	p.waterLaw, p.airLaw = parabola{water.Linear, water.Quadratic}, parabola{air.Linear, air.Quadratic}
-	p.law.JetTension, p.law.Bubbling = 0, 0
+	p.law.JetTension, p.law.Bubbling, p.law.Breaking = 0, 0, 0
 }
 
 // vesselsLaw takes the law of the vessel's opening.

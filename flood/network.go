@@ -66,6 +66,8 @@ type port struct {
 	view     hydro.View
 	seen     r3.Vec // the up direction of view
 	breathes bool   // a side is airtight
+	held     bool   // dry: its meniscus lets no water through
+	fresh    bool   // it has just opened, or is there from the start, and what stands beside it has not been looked at
 	upper    int    // of a hole wide enough for water and air to pass each other: the side that its normal leads to; else noSide
 
 	water stream  // of the last evaluation
@@ -191,8 +193,10 @@ func (r *Run) evaluate(j int, s *state) {
 	r.flowEvaluations++
 	sea := b.balance.Pose.Sea
 	from, to := r.side(p.From, sea, s), r.side(p.To, sea, s)
-	s.speed[j] = r.pour(p, s.speed[j], from, to)
-	r.fade(p, s)
+	if !p.held {
+		s.speed[j] = r.pour(p, s.speed[j], from, to)
+		r.fade(p, s)
+	}
 	if p.breathes {
 		s.blow[j] = r.breathe(p, s.blow[j], from, to)
 		r.fadeAir(p, s)

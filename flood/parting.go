@@ -151,6 +151,7 @@ func (r *Run) layOutPort(before *layout, pp *compartment.PartedPassage, q *compa
 	if p.leadsNowhere() || r.bodies[p.body].gone {
 		p.open = false
 	}
+	p.held, p.fresh = was.held, p.open && !was.open
 	r.ports, r.menisci = append(r.ports, p), append(r.menisci, before.menisci[old])
 }
 

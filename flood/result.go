@@ -38,6 +38,7 @@ type Result struct {
 	Events       []Event
 	Margins      []Margin
 	Warnings     []Warning
+	HeldBack     []HeldBack    // where menisci kept water back, or would have, had they been dry
 	WaterBalance float64       // m³: in less out less present, plus the start
 	WaterCrossed float64       // m³ that went through openings, all added up
 	AirBalance   float64       // kg, of the air of airtight spaces: in less out less present, plus the start
@@ -92,6 +93,16 @@ type Margin struct {
 	Kind    MarginKind
 	Closest float64 // m
 	Time    float64 // s, when that was
+}
+
+// HeldBack is an opening or edge that, dry, held water back which would have passed a wet one; in a run with wet menisci, one that
+// would have, had it been dry.
+type HeldBack struct {
+	Name  string
+	Edge  bool    // of a bulkhead
+	Holds float64 // m of head that it holds back
+	Met   float64 // m: the greatest head that it met
+	Broke float64 // s, when it let water through; NaN: it never did, or the menisci are wet
 }
 
 // WarningKind is what a user is to be told.

@@ -222,7 +222,7 @@ func TestStartRefuses(t *testing.T) {
 		feature string
 		spec    compartment.Spec
 		set     flood.Settings
-	}{{"motion: free", midSpec(), flood.Settings{Motion: flood.Free}}, {"menisci: dry", midSpec(), flood.Settings{Menisci: flood.Dry}}} {
+	}{{"motion: free", midSpec(), flood.Settings{Motion: flood.Free}}} {
 		var unavailable *flood.Unavailable
 		if _, err := flood.Start(mustBuild(t, c.spec), c.set); !errors.As(err, &unavailable) || !strings.Contains(err.Error(), c.feature) {
 			t.Errorf("%s: %v", c.feature, err)

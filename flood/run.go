@@ -101,8 +101,6 @@ func available(v *compartment.Vessel, set Settings) error {
 	switch {
 	case set.Motion == Free:
 		return &Unavailable{"motion: free"}
-	case set.Menisci == Dry:
-		return &Unavailable{"menisci: dry"}
 	}
 	return nil
 }

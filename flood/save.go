@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"github.com/byhead/byhead/compartment"
+	"github.com/byhead/byhead/hydro"
 )
 
 // saved is a run's memory apart from the vessel and the settings.
@@ -38,7 +39,7 @@ type saved struct {
 	Warnings                       []Warning
 	Sections                       []savedSection
 	Edge                           []Margin
-	Menisci                        [][4]float64
+	Menisci                        []savedMeniscus
 	Overtopped, Filled, DeckUnder  []bool
 	UpSide, GM                     []float64
 	Edges, Startled                int
@@ -62,6 +63,11 @@ type savedSection struct {
 	WorstHeel                  float64
 	Deepest, DeepestAt         float64
 	Deck, GM                   Margin
+}
+
+type savedMeniscus struct {
+	Holds, Head, At, First, Last, Broke float64
+	Wetted, Kept, Held                  bool
 }
 
 // Save writes down where the run is, between two steps. Resume goes on from there to the same bits.
@@ -99,7 +105,7 @@ func (r *Run) Save() ([]byte, error) {
 	for j := range r.ports {
 		m := &r.menisci[j]
 		s.Open = append(s.Open, r.ports[j].open)
-		s.Menisci = append(s.Menisci, [4]float64{m.holds, m.head, m.at, m.first})
+		s.Menisci = append(s.Menisci, savedMeniscus{m.holds, m.head, m.at, m.first, m.last, m.broke, m.wetted, m.kept, r.ports[j].held})
 	}
 	for i := range r.watch {
 		s.On, s.Before = append(s.On, r.watch[i].on), append(s.Before, r.watch[i].before)
@@ -194,9 +200,9 @@ func (r *Run) restore(s *saved) {
 	copy(r.levels, s.Level)
 	r.returnLevels()
 	for j := range r.ports {
-		r.ports[j].open = s.Open[j]
 		m := s.Menisci[j]
-		r.menisci[j] = meniscus{m[0], m[1], m[2], m[3]}
+		r.ports[j].open, r.ports[j].held = s.Open[j], m.Held
+		r.menisci[j] = meniscus{m.Holds, m.Head, m.At, m.First, m.Last, m.Broke, m.Wetted, m.Kept}
 	}
 	for i := range r.watch {
 		r.watch[i].on, r.watch[i].before = s.On[i], s.Before[i]
@@ -240,7 +246,8 @@ func (r *Run) Change(v *compartment.Vessel) error {
 			return fmt.Errorf("flood: %s is airtight in one of the vessels only", s.Name)
 		}
 	}
-	r.vessel = v
+	r.vessel, r.weight = v, v.Water.Density*hydro.Gravity
+	r.changeMenisci()
 	b := &r.bodies[0]
 	b.Body = v.Whole
 	b.floater = compartment.NewFloater(v.Whole, v.Water.Density, true)

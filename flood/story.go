@@ -3,8 +3,6 @@ package flood
 import (
 	"math"
 	"slices"
-
-	"github.com/byhead/byhead/hydro"
 )
 
 // story is what has happened so far.
@@ -49,9 +47,7 @@ func (r *Run) startStory() {
 	for _, b := range r.vessel.Bulkheads {
 		r.edge = append(r.edge, Margin{Name: b.Spec.Name, Kind: MarginEdge, Closest: math.Inf(1)})
 	}
-	for j := range r.ports {
-		r.menisci = append(r.menisci, r.newMeniscus(&r.ports[j]))
-	}
+	r.startMenisci()
 }
 
 // newSection is that of a body that came into being at a time.
@@ -209,7 +205,7 @@ func (r *Run) Result() *Result {
 	res.Fate = r.fate(res.Sections)
 	res.Curve = r.bendingCurve()
 	res.Separations, res.Earlier = slices.Clone(r.separations), slices.Clone(r.earlier)
-	res.Margins = r.margins()
+	res.Margins, res.HeldBack = r.margins(), r.heldBack()
 	res.Warnings = append(slices.Clone(r.warnings), r.meniscusWarnings()...)
 	res.Warnings = append(res.Warnings, r.jointWarnings()...)
 	return res
@@ -295,84 +291,5 @@ func (r *Run) margins() []Margin {
 		keep(r.sections[i].deck)
 		keep(r.sections[i].gm)
 	}
-	for j := range r.menisci {
-		if m := &r.menisci[j]; m.holds > 0 && m.first > 0 {
-			keep(Margin{Name: r.ports[j].Name, Kind: MarginMeniscus, Closest: m.closest(), Time: m.at})
-		}
-	}
-	return all
-}
-
-// meniscus is what a dry opening or edge would hold back, and the head that it met.
-type meniscus struct {
-	holds float64 // m of head; 0: nothing
-	head  float64 // the greatest head so far, m
-	at    float64 // s, when that was
-	first float64 // the head when water first passed it, m; 0: none has
-}
-
-// closest is by how much the greatest head stood over what a dry one holds back, m.
-func (m *meniscus) closest() float64 { return m.head - m.holds }
-
-// newMeniscus finds what a dry port would hold back: 4σ sin θ/d for a hole, 2σ sin θ/w for a slot or door, sin θ = 1 beyond
-// 90°; an edge a depth of 2√(σ/ρg) sin(θ/2).
-func (r *Run) newMeniscus(p *port) meniscus {
-	w := r.vessel.Water
-	if w.SurfaceTension == 0 || p.Pump != 0 {
-		return meniscus{}
-	}
-	if p.Bulkhead >= 0 {
-		length := math.Sqrt(w.SurfaceTension / (w.Density * hydro.Gravity))
-		return meniscus{holds: 2 * length * math.Sin(p.Angle/2)}
-	}
-	o := p.Listed
-	sin := math.Sin(math.Min(p.Angle, math.Pi/2))
-	hold := 0.0
-	switch {
-	case o.Hole != nil:
-		hold = 4 / *o.Hole
-	case o.Area != nil:
-		hold = 4 / math.Sqrt(*o.Area*4/math.Pi)
-	case o.Slot != nil:
-		hold = 2 / math.Min(o.Slot.Length, o.Slot.Width)
-	case o.Door != nil:
-		hold = 2 / math.Min(o.Door.Length, o.Door.Height)
-	}
-	return meniscus{holds: w.SurfaceTension * sin * hold / r.weight}
-}
-
-// measureMeniscus keeps the greatest head over a port, and the one at which water first passed it.
-func (r *Run) measureMeniscus(j int, s *state) {
-	m, p := &r.menisci[j], &r.ports[j]
-	if m.holds == 0 || !p.open {
-		return
-	}
-	p.look(s.pose[p.body].Up)
-	a, b := r.headBeside(p, p.From, s), r.headBeside(p, p.To, s)
-	head := math.Max(a, b) - p.view.Low
-	if p.Bulkhead < 0 { // a hole feels the difference, an edge what stands over it
-		head = math.Max(a, b) - math.Max(math.Min(a, b), p.view.Low)
-	}
-	if head > m.head {
-		m.head, m.at = head, s.time
-	}
-	if m.first == 0 && s.rate[j] != 0 && head > 0 {
-		m.first = head
-	}
-}
-
-// meniscusWarnings tell every port where a dry start would have held water back.
-func (r *Run) meniscusWarnings() (all []Warning) {
-	for j := range r.menisci {
-		m, p := &r.menisci[j], &r.ports[j]
-		if m.first <= 0 || m.first >= m.holds {
-			continue
-		}
-		kind := DryHoleHolds
-		if p.Bulkhead >= 0 {
-			kind = DryEdgeHolds
-		}
-		all = append(all, Warning{Kind: kind, Name: p.Name, Value: m.holds - m.first, Time: m.at})
-	}
-	return all
+	return append(all, r.meniscusMargins()...)
 }

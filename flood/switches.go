@@ -116,7 +116,7 @@ func (r *Run) swing(j int, opens bool) {
 	if p.leadsNowhere() {
 		return
 	}
-	p.open = opens
+	p.open, p.fresh = opens, opens
 	kind := Shut
 	if opens {
 		kind = Opened

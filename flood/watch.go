@@ -31,6 +31,7 @@ const (
 	watchCapsized
 	watchPastVertical
 	watchFoundered
+	watchBroke
 	watchTrim
 	watchUnder
 	watchEmerged
@@ -65,6 +66,11 @@ func (r *Run) startWatches() {
 		add(watchPastVertical, k, true, 1e-9)
 		if r.set.Motion != Held { // clamped under water is not sunk
 			add(watchFoundered, k, true, 1e-9)
+		}
+	}
+	for j := range r.ports {
+		if r.set.Menisci == Dry && r.ports[j].Pump == 0 {
+			add(watchBroke, j, true, 1e-10)
 		}
 	}
 	for i, t := range r.triggers {
@@ -137,10 +143,12 @@ func (r *Run) value(w *watch, s *state) float64 {
 		return r.gaspValue(w.index, s)
 	case watchOvertopped:
 		j := r.portOf(r.vessel.Bulkheads[w.index].Passage)
-		if !r.ports[j].open { // the sea stands on both sides, or the body has gone
+		if p := &r.ports[j]; !p.open || p.held { // the sea stands on both sides, or the body has gone; or what stands over it is held
 			return -1
 		}
 		return r.edgeExcess(j, s) / r.size
+	case watchBroke:
+		return r.breakValue(w.index, s)
 	case watchTrim, watchUnder, watchEmerged:
 		return r.triggerValue(w, s)
 	case watchStrain:

@@ -168,7 +168,6 @@ func TestWhereFilesAreReadFrom(t *testing.T) {
 func TestUnavailableFeatures(t *testing.T) {
 	for name, c := range map[string]struct{ content, feature string }{
 		"free": {tub + "run: {motion: free}\n", "motion: free"},
-		"dry":  {tub + "run: {menisci: dry}\n", "menisci: dry"},
 	} {
 		o := byhead(t, map[string]string{"later.yaml": c.content}, "", "sink", "later.yaml", "--trace", "trace.csv")
 		o.want(t, statusFailed, "", "is not available yet")
