@@ -28,6 +28,7 @@ type equations struct {
 	schur  []float64   // 3 × 3 a body on the diagonal, as one dense matrix
 	turn   []float64   // change of the pose parameters
 	hg     float64     // the stage's share of the step, s
+	share  float64     // of the solution that is taken: see damp
 	pivots []int
 }
 
@@ -120,7 +121,7 @@ func (r *Run) solve(hg float64, base []float64, s *state) verdict {
 		}
 		halved := iteration > 3 && before > inCircles*earlier
 		if halved {
-			r.halveChanges()
+			r.damp(0.5)
 		}
 		size := r.apply(hg, s)
 		r.allow(hg, s)
@@ -144,14 +145,15 @@ func (r *Run) solve(hg float64, base []float64, s *state) verdict {
 // the laws, as where an opening begins to be covered. Half a change leads off the circle.
 const inCircles = 0.7
 
-// halveChanges takes half of the solution only.
-func (r *Run) halveChanges() {
+// damp takes only a share of the solution.
+func (r *Run) damp(share float64) {
 	e := &r.eq
+	e.share *= share
 	for i := range e.rest {
-		e.rest[i] /= 2
+		e.rest[i] *= share
 	}
 	for k := range e.turn {
-		e.turn[k] /= 2
+		e.turn[k] *= share
 	}
 }
 
@@ -523,6 +525,7 @@ func (r *Run) enterWeight(k, local, i int) {
 func (r *Run) eliminate() bool {
 	e := &r.eq
 	r.stats.Factorisations++
+	e.share = 1
 	e.spaces.factor()
 	e.spaces.solve(e.rest)
 	if r.set.Motion == Held {
@@ -721,12 +724,7 @@ func (r *Run) steady() (size float64) {
 		}
 	}
 	if factor < 1 {
-		for i := range r.eq.rest {
-			r.eq.rest[i] *= factor
-		}
-		for i := range r.eq.turn {
-			r.eq.turn[i] *= factor
-		}
+		r.damp(factor)
 	}
 	return size
 }
@@ -765,7 +763,9 @@ func drained(water, change, capacity float64) float64 {
 }
 
 // applyToPort takes a port's flows and nominal speeds along, and returns how much of a space's capacity the change of speed
-// would bring in the stage.
+// would bring in the stage. The flows are those of the whole solution, which alone keep what full spaces hold; of the speeds'
+// changes it is the share that is taken of all: found from the drop that a shortened change leaves, they would go far astray where
+// waters stand level beside a wide door.
 func (r *Run) applyToPort(j int, hg float64, s *state) (size float64) {
 	p := &r.ports[j]
 	a, b := r.sideChange(p, p.From, hg, s), r.sideChange(p, p.To, hg, s)
@@ -774,7 +774,7 @@ func (r *Run) applyToPort(j int, hg float64, s *state) (size float64) {
 		return 0
 	}
 	before := s.speed[j]
-	s.speed[j] = r.followWater(p, before, s.rate[j], &a, &b)
+	s.speed[j] = before + r.eq.share*(r.followWater(p, before, s.rate[j], &a, &b)-before)
 	rounding := pressureRounding * (r.weight*r.size + math.Abs(pressOf(p.From, s)) + math.Abs(pressOf(p.To, s)))
 	size = hg * p.water.beyond(p.wet*(p.water.moving(s.speed[j])-p.water.moving(before)), rounding) / p.least
 	if !p.breathes {
@@ -782,7 +782,7 @@ func (r *Run) applyToPort(j int, hg float64, s *state) (size float64) {
 	}
 	s.gust[j] = p.air.after(&a, &b)
 	before = s.blow[j]
-	s.blow[j] = r.followAir(p, before, s.gust[j], &a, &b)
+	s.blow[j] = before + r.eq.share*(r.followAir(p, before, s.gust[j], &a, &b)-before)
 	return math.Max(size, hg*p.air.beyond(p.breadth*(p.air.moving(s.blow[j])-p.air.moving(before)), rounding)/p.least)
 }
 
@@ -871,22 +871,23 @@ func (l parabola) follow(v, dp, rate, area float64, stiff bool) float64 {
 // stiffShare is how much of a difference of heads a flow may take back within a stage without being called stiff.
 const stiffShare = 0.5
 
-// sideChange is how one side of a port changes by the solution.
+// sideChange is how one side of a port changes by the whole solution.
 func (r *Run) sideChange(p *port, of int, hg float64, s *state) (c sideChange) {
 	e, b := &r.eq, &r.bodies[p.body]
+	whole := 1 / e.share
 	arm := r3.Scale(-1, p.centre)
 	if of >= 0 {
 		sp := &r.spaces[of]
 		if sp.byHead {
-			c.level = math.Max(-r.size, math.Min(r.size, e.rest[of]))              // as headAfter bounds it
+			c.level = math.Max(-r.size, math.Min(r.size, whole*e.rest[of]))        // as headAfter bounds it
 			c.levelBack = hg / r.bodies[sp.body].floater.Surfaces()[sp.local].Area // none: infinite
 		} else {
 			rise := r.rise(sp)
-			c.level, c.levelBack = e.rest[of]*rise, hg*rise
+			c.level, c.levelBack = whole*e.rest[of]*rise, hg*rise
 			arm = r3.Add(arm, r.surfaceCentre(sp))
 		}
 		if sp.holdsAir() {
-			c.press = e.rest[sp.gas]
+			c.press = whole * e.rest[sp.gas]
 			c.pressBack = hg * (hydro.Atmosphere + s.press[of]) / (sp.capacity - s.water[of])
 		}
 	}
@@ -894,9 +895,9 @@ func (r *Run) sideChange(p *port, of int, hg float64, s *state) (c sideChange) {
 		return c
 	}
 	t := e.turn[3*p.body : 3*p.body+3]
-	c.level += t[0]*r3.Dot(arm, b.balance.Pitch) + t[1]*r3.Dot(arm, b.balance.Roll)
+	c.level += whole * (t[0]*r3.Dot(arm, b.balance.Pitch) + t[1]*r3.Dot(arm, b.balance.Roll))
 	if of == compartment.Outside {
-		c.level += t[2]
+		c.level += whole * t[2]
 	}
 	return c
 }
