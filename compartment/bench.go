@@ -36,15 +36,15 @@ func (b *Body) FilledTo(p Pose) (form float64, spaces []SpaceHold) {
 	return b.Form.Below(plane).Volume, spaces
 }
 
-// inWaters floats a body in fresh water and in sea water. The floodwater is as given, and of the same kind as the sea.
-func (v *Vessel) inWaters(f *Floater, water []float64) []InWater {
+// inWaters floats a body in fresh water and in sea water. The floodwater is of the same kind as the sea.
+func (v *Vessel) inWaters(f *Floater, seek func(*Floater) Rest) []InWater {
 	var all []InWater
 	for _, kind := range [2]WaterKind{Fresh, Sea} {
 		w, err := waterOf(kind, v.Spec.Water.Temperature)
 		if err != nil {
 			continue // Build has taken the temperature: out of reach, and there is no such water
 		}
-		all = append(all, v.inWater(kind, w.Density, f, water))
+		all = append(all, v.inWater(kind, w.Density, f, seek))
 	}
 	return all
 }
@@ -57,7 +57,7 @@ func waterOf(kind WaterKind, temperature float64) (hydro.Water, error) {
 }
 
 // inWater floats a body in water of a density.
-func (v *Vessel) inWater(kind WaterKind, density float64, f *Floater, water []float64) InWater {
+func (v *Vessel) inWater(kind WaterKind, density float64, f *Floater, seek func(*Floater) Rest) InWater {
 	g := *f
 	g.Density = density
 	g.surfaces = make([]Surface, len(f.surfaces))
@@ -65,7 +65,7 @@ func (v *Vessel) inWater(kind WaterKind, density float64, f *Floater, water []fl
 		g.surfaces[i].Level = nan
 	}
 	w := InWater{Kind: kind, Density: density, DraftFore: nan, DraftAft: nan, Trim: nan, Heel: nan}
-	rest, _ := g.Start()
+	rest := seek(&g)
 	w.Floats = rest.Stable
 	if w.Floats {
 		w.DraftFore, w.DraftAft = g.Body.Drafts(rest.Pose)

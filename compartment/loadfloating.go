@@ -1,6 +1,6 @@
 package compartment
 
-// StillWater is what the whole bears where it floats at rest, spaces as at the start.
+// StillWater is what a body of several pieces bears where it floats at rest.
 type StillWater struct {
 	Joints []JointLoad // from the stern
 	Curve  *LoadCurve
@@ -13,10 +13,10 @@ type JointLoad struct {
 	Strain
 }
 
-// stillWater finds the loads of the whole at rest in a pose, with the waters that the floater's last Levels left for it.
-func (v *Vessel) stillWater(f *Floater, p Pose, later bool) *StillWater {
-	l := v.NewLoads(f.Body, later)
-	c := &LoadCase{Pose: p, Surfaces: f.Surfaces()}
+// stillWater finds the loads of a body at rest in a pose, with the waters that the floater's last Balance left for it.
+func (v *Vessel) stillWater(f *Floater, p Pose, ways floatWays) *StillWater {
+	l := v.NewLoads(f.Body, ways.later)
+	c := &LoadCase{Pose: p, Surfaces: f.Surfaces(), Air: ways.air}
 	s := &StillWater{Curve: l.Curve(c)}
 	at := make([]Load, f.Body.Last-f.Body.First)
 	l.AtJoints(c, at)

@@ -78,21 +78,33 @@ func (v *Vessel) FloatTest() []Floating {
 // float is one condition of the float test.
 func (v *Vessel) float(body *Body, later bool, name string) Floating {
 	f := NewFloater(body, v.Water.Density, later)
-	t := Floating{Name: name, Mass: f.Mass, Centre: f.Centre}
 	rest, water := f.Start()
-	var b Balance
+	seek := func(g *Floater) Rest { rest, _ := g.Start(); return rest }
+	return v.floating(f, name, rest, water, floatWays{seek: seek, later: later, loads: body == v.Whole})
+}
+
+// floatWays is what the conditions of a float test differ in.
+type floatWays struct {
+	seek  func(*Floater) Rest // how the rest is sought, once more in other water
+	later bool                // weights that come later are aboard
+	loads bool                // bending and shear are asked for
+	air   []float64           // in the body's spaces, Pa gauge; nil: 0
+}
+
+// floating tells how a body lies in a rest.
+func (v *Vessel) floating(f *Floater, name string, rest Rest, water []float64, ways floatWays) Floating {
+	t := Floating{Name: name, Mass: f.Mass, Centre: f.Centre}
 	if !rest.Stable {
-		t.Trim, t.Heel, t.DraftFore, t.DraftAft, t.Freeboard = nan, nan, nan, nan, nan
-		t.GMTransverse, t.GMLongitudinal, t.GMUpright, t.RangeOfStability = nan, nan, nan, nan
-		t.Pose = Pose{Up: r3.Vec{X: nan, Y: nan, Z: nan}, Sea: nan}
-		t.Loll, t.Holds, t.Verdict = nan, nan, Sinks
-		t.Waters = v.inWaters(f, water)
+		t.sinks()
+		t.Waters = v.inWaters(f, ways.seek)
 		t.addFloodwater(f, water)
 		for range v.Marks {
 			t.Marks = append(t.Marks, nan)
 		}
 		return t
 	}
+	var b Balance
+	body := f.Body
 	f.Balance(rest.Pose, water, &b)
 	t.Floats, t.Pose = true, rest.Pose
 	t.Trim, t.Heel = rest.Pose.Trim(), rest.Pose.Heel()
@@ -100,19 +112,27 @@ func (v *Vessel) float(body *Body, later bool, name string) Floating {
 	t.Freeboard = body.Freeboard(rest.Pose)
 	t.GMTransverse, t.GMLongitudinal = f.Metacentric(&b)
 	t.addFloodwater(f, water)
-	if body == v.Whole {
-		t.Still = v.stillWater(f, rest.Pose, later)
+	if ways.loads {
+		t.Still = v.stillWater(f, rest.Pose, ways)
 	}
 	t.GMUpright = f.gmUpright(rest.Pose, water)
 	t.addArms(f, water)
 	t.Lowest, t.LowestDry = v.lowestOpenings(body, rest.Pose)
 	t.Holds, t.SpacesHold = body.FilledTo(rest.Pose)
-	t.Waters = v.inWaters(f, water)
+	t.Waters = v.inWaters(f, ways.seek)
 	for _, m := range v.Marks {
 		t.Marks = append(t.Marks, -rest.Pose.Height(m.At))
 	}
 	t.Verdict = t.judge(body)
 	return t
+}
+
+// sinks puts down that there is no rest.
+func (t *Floating) sinks() {
+	t.Trim, t.Heel, t.DraftFore, t.DraftAft, t.Freeboard = nan, nan, nan, nan, nan
+	t.GMTransverse, t.GMLongitudinal, t.GMUpright, t.RangeOfStability = nan, nan, nan, nan
+	t.Pose = Pose{Up: r3.Vec{X: nan, Y: nan, Z: nan}, Sea: nan}
+	t.Loll, t.Holds, t.Verdict = nan, nan, Sinks
 }
 
 // addArms draws the curve of righting arms, and takes from it the range of stability and the loll.

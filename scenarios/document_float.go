@@ -1,6 +1,10 @@
 package scenarios
 
-import "github.com/byhead/byhead/compartment"
+import (
+	"math"
+
+	"github.com/byhead/byhead/compartment"
+)
 
 // FloatDocument is what `byhead float --json` prints: SI units and degrees, members in this order, null where they do not
 // apply.
@@ -9,7 +13,8 @@ type FloatDocument struct {
 	Conditions []FloatCondition `json:"conditions"`
 	Marks      []MarkEntry      `json:"marks"` // of the first condition
 
-	Laid         []LaidEntry     `json:"laid,omitempty"` // what was laid on for a trial; the conditions are with it
+	After        *float64        `json:"after_s,omitempty"` // the stage of a run that this is; the conditions tell what is aboard
+	Laid         []LaidEntry     `json:"laid,omitempty"`    // what was laid on for a trial; the conditions are with it
 	Measured     *MeasuredEntry  `json:"measured,omitempty"`
 	Suspects     *[]string       `json:"suspects,omitempty"` // listed weights that would explain what was measured, the likeliest first
 	Explanations *[]SuspectEntry `json:"explanations,omitempty"`
@@ -46,7 +51,8 @@ type FloatCondition struct {
 	LowestDry     *HeightEntry   `json:"lowest_dry_opening"` // of those that are clear of the sea
 	RightingArm   *ArmsEntry     `json:"righting_arm"`
 	Marks         []MarkEntry    `json:"marks"`
-	Holds         *float64       `json:"holds_m3"` // the outer form below the sea's plane
+	Aboard        []WaterEntry   `json:"aboard,omitempty"` // at a stage of a run
+	Holds         *float64       `json:"holds_m3"`         // the outer form below the sea's plane
 	Spaces        []HoldEntry    `json:"spaces_hold"`
 	InWater       []InWaterEntry `json:"in_water"` // fresh, then sea
 
@@ -60,6 +66,13 @@ type FloatCondition struct {
 type HeightEntry struct {
 	Name   string   `json:"name"`
 	Height *float64 `json:"height_m"`
+}
+
+// WaterEntry is the water in a space at a stage of a run. Open: to the sea, which the water belongs to.
+type WaterEntry struct {
+	Name  string   `json:"name"`
+	Water *float64 `json:"water_m3"`
+	Open  bool     `json:"open"`
 }
 
 // ArmsEntry is the curve of righting arms: see compartment.Arms.
@@ -119,6 +132,21 @@ func NewFloatDocument(s *Scenario, v *compartment.Vessel, tests []compartment.Fl
 	return d
 }
 
+// At says that the float tests are of a stage of a run, s after its start. A mark is then told of the body that it is on.
+func (d *FloatDocument) At(v *compartment.Vessel, time float64, tests []compartment.Floating) {
+	d.After = Number(time)
+	depths := make([]float64, len(v.Marks))
+	for i := range depths {
+		depths[i] = math.NaN()
+		for k := range tests {
+			if math.IsNaN(depths[i]) {
+				depths[i] = tests[k].Marks[i]
+			}
+		}
+	}
+	d.Marks = markEntries(v, depths)
+}
+
 // markEntries are the depths of the vessel's marks, null where there is none.
 func markEntries(v *compartment.Vessel, depths []float64) []MarkEntry {
 	entries := []MarkEntry{}
@@ -138,6 +166,9 @@ func newCondition(w Words, v *compartment.Vessel, t *compartment.Floating) Float
 		LCG: Number(t.Centre.X), TCG: Number(t.Centre.Y), VCG: Number(t.Centre.Z),
 		Verdict: string(t.Verdict), Judgement: w.Judgement(t), Marks: markEntries(v, t.Marks),
 		Spaces: []HoldEntry{}, InWater: []InWaterEntry{}, JointLoads: []JointLoadEntry{},
+	}
+	for _, s := range t.Aboard {
+		c.Aboard = append(c.Aboard, WaterEntry{s.Name, Number(s.Volume), s.Open})
 	}
 	for _, o := range t.Waters {
 		c.InWater = append(c.InWater, InWaterEntry{

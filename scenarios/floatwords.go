@@ -21,8 +21,14 @@ func (w Words) Judgement(t *compartment.Floating) string {
 func (w Words) judgement(t *compartment.Floating) string {
 	switch t.Verdict {
 	case compartment.Sinks:
+		if t.Aboard != nil {
+			return "does not float with the water that is aboard"
+		}
 		return "does not float: it is heavier than the water it can displace, or finds no rest"
 	case compartment.OnEnd:
+		if t.Aboard != nil {
+			return fmt.Sprintf("stands on end, its keel %s from the level", w.Angle(math.Abs(t.Trim)))
+		}
 		return "floats on end: its weight is far too much at one end"
 	case compartment.KeelUp:
 		return "floats keel up: its weight is too high"
@@ -107,4 +113,19 @@ func (w Words) Laid(l Laid) string {
 		text += fmt.Sprintf(", %s above the keel line", w.Length(l.At.Z))
 	}
 	return text
+}
+
+// Aboard are rows on the waters that a body was floated with at a stage of a run.
+func (w Words) Aboard(t *compartment.Floating) (rows [][]string) {
+	for _, s := range t.Aboard {
+		text := w.Volume(s.Volume)
+		switch {
+		case s.Open:
+			text = "open to the sea, " + text + " in it"
+		case s.Volume <= 0:
+			text = "dry"
+		}
+		rows = append(rows, []string{"aboard in " + s.Name, text})
+	}
+	return rows
 }

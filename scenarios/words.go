@@ -123,6 +123,18 @@ func causeWords(c flood.FailureCause) string {
 	return string(c)
 }
 
+// Ended says when a run ended, and why.
+func (w Words) Ended(r *flood.Result) string {
+	switch at := w.at(r.Duration); r.Ended {
+	case flood.EndedFoundered:
+		return "ends" + at + ": nothing is afloat any more"
+	case flood.EndedSettled:
+		return "ends" + at + ": all has come to rest"
+	default:
+		return "ends" + at
+	}
+}
+
 // Fate says in one sentence how a section ended. trim is its last known, rad; NaN where it is not known.
 func (w Words) Fate(s *flood.SectionResult, r *flood.Result, trim float64) string {
 	body := bodyWords(s.Name)

@@ -17,6 +17,7 @@ type floatFlags struct {
 	asJSON, curve bool
 	laid          []string
 	measured      string // the file with the readings; empty: none
+	after         string // the time of a run; empty: none is made
 }
 
 func (a *app) floatCommand() *cobra.Command {
@@ -28,17 +29,27 @@ func (a *app) floatCommand() *cobra.Command {
 weights that come later, and each section alone.
 
 --lay puts a mass on it for a trial: how it then floats. --measured takes the readings of a real float test and gives the
-true mass and centre of gravity, and which listed weight must be off.`,
+true mass and centre of gravity, and which listed weight must be off.
+
+--after runs the flooding up to a time and floats what there is then, with the water aboard: the hull and each section alone, or, once
+it has parted, the sections as they are.`,
 		Example: `  byhead float demo:packet
   byhead float packet.yaml --lay '1.2 kg at 640 mm'
-  byhead float packet.yaml --measured sink.csv`,
+  byhead float packet.yaml --measured sink.csv
+  byhead float demo:parting --after '4 min'`,
 		Args:              oneFile,
 		ValidArgsFunction: completeFile,
-		RunE:              func(c *cobra.Command, args []string) error { return a.float(c.Context(), args[0], flags) },
+		RunE: func(c *cobra.Command, args []string) error {
+			if c.Flags().Changed("after") && flags.after == "" {
+				return usage("--after needs a time, such as --after 40s")
+			}
+			return a.float(c.Context(), args[0], flags)
+		},
 	}
 	c.Flags().BoolVar(&flags.asJSON, "json", false, "print one JSON document")
 	c.Flags().BoolVar(&flags.curve, "arms", false, "print the whole curve of righting arms")
 	c.Flags().StringArrayVar(&flags.laid, "lay", nil, "`MASS at X` laid on for a trial; more than once for more of them")
+	c.Flags().StringVar(&flags.after, "after", "", "at a stage of the run: `TIME`, such as 40s")
 	c.Flags().StringVar(&flags.measured, "measured", "", "`LOG.csv` with the readings of a float test; - for standard input")
 	return c
 }
@@ -50,6 +61,9 @@ func (a *app) float(ctx context.Context, name string, flags floatFlags) error {
 	laid, err := parseLaid(flags.laid)
 	if err != nil {
 		return err
+	}
+	if flags.after != "" {
+		return a.floatAfter(ctx, name, flags)
 	}
 	in, err := a.load(ctx, name)
 	if err != nil {
@@ -72,7 +86,7 @@ func (a *app) float(ctx context.Context, name string, flags floatFlags) error {
 	if flags.asJSON {
 		err = scenarios.WriteJSON(&out, in.floatDocument(tests, laid, measured))
 	} else {
-		in.writeFloat(&out, tests, flags.curve)
+		in.writeFloat(&out, tests, flags.curve, conditionWords)
 		in.writeLaid(&out, tests, bare, laid)
 		in.writeMeasured(&out, measured)
 	}
@@ -94,21 +108,26 @@ func (in *input) floatDocument(tests []compartment.Floating, laid []scenarios.La
 }
 
 // writeFloat is a table for every condition.
-func (in *input) writeFloat(out *bytes.Buffer, tests []compartment.Floating, curve bool) {
+func (in *input) writeFloat(out *bytes.Buffer, tests []compartment.Floating, curve bool, words func(string) string) {
 	if in.Title != "" {
 		fmt.Fprintln(out, in.Title)
 	}
 	w := in.Words()
 	for i := range tests {
 		t := &tests[i]
-		fmt.Fprintf(out, "\n%s, %s\n  %s\n", conditionWords(t.Name), w.Mass(t.Mass), w.Judgement(t))
+		fmt.Fprintf(out, "\n%s, %s\n  %s\n", words(t.Name), w.Mass(t.Mass), w.Judgement(t))
 		rows := newTable()
+		for _, row := range w.Aboard(t) {
+			rows.add(row...)
+		}
 		if t.Floats {
 			for _, row := range floatRows(w, t) {
 				rows.add(row...)
 			}
 			for k, m := range in.vessel.Marks {
-				rows.add("mark "+m.Name, depthWords(w, t.Marks[k]))
+				if !math.IsNaN(t.Marks[k]) {
+					rows.add("mark "+m.Name, depthWords(w, t.Marks[k]))
+				}
 			}
 		}
 		for _, row := range benchRows(w, t) {

@@ -97,15 +97,23 @@ func (a *app) step(ctx context.Context, in *input, settings flood.Settings) (*fl
 	if err != nil {
 		return nil, err
 	}
-	m := a.newMeter(settings.Until)
+	if err := a.stepOn(ctx, r, settings.Until); err != nil {
+		return nil, err
+	}
+	return r.Result(), nil
+}
+
+// stepOn runs what has started to its end.
+func (a *app) stepOn(ctx context.Context, r *flood.Run, until float64) error {
+	m := a.newMeter(until)
 	defer m.erase()
 	for s, err := range r.Steps(ctx) {
 		if err != nil {
-			return nil, err
+			return err
 		}
 		m.at(s.Time)
 	}
-	return r.Result(), nil
+	return nil
 }
 
 // printSink prints the results, in one go, and tells the warnings.
