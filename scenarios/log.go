@@ -33,8 +33,10 @@ type LogRow struct {
 	Line, Column int     // where the row's kind stands
 }
 
+// LogHeader is the first line of a log.
+const LogHeader = "time_s,kind,name,value,unit,sigma"
+
 const (
-	logHeader     = "time_s,kind,name,value,unit,sigma"
 	mostLogRows   = 1e6
 	mostLogFaults = 50 // a log of the wrong sort would else tell every line
 )
@@ -53,8 +55,9 @@ type cell struct {
 }
 
 // ReadLog reads a log or the readings of a float test: CSV with the header time_s,kind,name,value,unit,sigma, whose names
-// are those of the scenario. name is the file's as the user typed it. The error is of type Faults and tells all that is
-// wrong, up to 50 places.
+// are those of the scenario. name is the file's as the user typed it. Rows that nobody filled in (of an event no time and no
+// sigma, of a reading no value and no sigma), as a printed log has them, are left out. The error is of type Faults and tells
+// all that is wrong, up to 50 places.
 func (s *Scenario) ReadLog(name string, data []byte) ([]LogRow, error) {
 	r := logReader{spec: &s.Spec}
 	text, faults := data, Faults(nil)
@@ -98,7 +101,7 @@ func (r *logReader) read(text string) {
 		}
 	}
 	if !header {
-		r.fault(1, 1, "the log is empty", "begin with the header "+logHeader)
+		r.fault(1, 1, "the log is empty", "begin with the header "+LogHeader)
 	}
 }
 
@@ -107,8 +110,8 @@ func (r *logReader) header(line int, text string) {
 	for _, f := range split(text) {
 		names = append(names, f.text)
 	}
-	if got := strings.Join(names, ","); got != logHeader {
-		r.fault(line, 1, "the header is "+quote(got), "it has to be "+logHeader)
+	if got := strings.Join(names, ","); got != LogHeader {
+		r.fault(line, 1, "the header is "+quote(got), "it has to be "+LogHeader)
 	}
 }
 
@@ -130,7 +133,7 @@ func split(line string) (fields []cell) {
 // row reads one row: time, kind, name, then the value by its kind.
 func (r *logReader) row(line int, f []cell) {
 	if len(f) != 6 {
-		r.fault(line, 1, fmt.Sprintf("the row has %d columns", len(f)), "six: "+logHeader)
+		r.fault(line, 1, fmt.Sprintf("the row has %d columns", len(f)), "six: "+LogHeader)
 		return
 	}
 	row := LogRow{Kind: LogKind(f[1].text), Name: f[2].text, Value: math.NaN(), Sigma: math.NaN(), Line: line, Column: f[1].column}
@@ -143,7 +146,7 @@ func (r *logReader) row(line int, f []cell) {
 			}
 		}
 	}
-	if !r.name(line, f[1], f[2]) {
+	if !r.name(line, f[1], f[2]) || row.unfilled(f) && len(r.faults) == before {
 		return
 	}
 	if row.Kind == LogEvent {
@@ -161,6 +164,14 @@ func (r *logReader) row(line int, f []cell) {
 	if len(r.faults) == before {
 		r.rows = append(r.rows, row)
 	}
+}
+
+// unfilled tells whether a row stands in the log as it was printed: nothing was read off.
+func (row *LogRow) unfilled(f []cell) bool {
+	if row.Kind == LogEvent {
+		return f[0].text == "" && f[3].text == "" && f[5].text == ""
+	}
+	return f[3].text == "" && f[5].text == ""
 }
 
 // number reads a plain number.

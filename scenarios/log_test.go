@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"github.com/byhead/byhead/compartment"
+	"github.com/byhead/byhead/compartment/plan"
 )
 
 // loggedScenario has one of everything that a log can name.
@@ -69,7 +70,7 @@ func TestLogFaults(t *testing.T) {
 		"H\n,depth,engine,71.5,mm,":  `x.csv:2:8: there is no compartment "engine"`,
 		"H\n,event,filled,,,":        "x.csv:2:8: \"filled\" is not an event",
 		"H\n,event,filled:a,1,,":     "x.csv:2:17: an event has no value",
-		"H\n\n,mark,M-fore,,mm,":     "x.csv:3:14: there is no value",
+		"H\n\n,mark,M-fore,,mm,1":    "x.csv:3:14: there is no value",
 		"H\n,mark,M-fore,71.5,,":     "x.csv:2:19: there is no unit; a length",
 		"H\n,mark,M-fore,71.5,deg,":  "x.csv:2:19: \"71.5 deg\" is an angle; a length",
 		"H\n,heel,,3,mm,":            "x.csv:2:10: \"3 mm\" is a length; an angle",
@@ -80,32 +81,49 @@ func TestLogFaults(t *testing.T) {
 		"H\n,mark,M-fore,50,m,":      "x.csv:2:17: \"50 m\" is absurd",
 		"H\n,mark,M-fore,5,mm,0":     "x.csv:2:19: a standard deviation of \"0\"",
 		"H\n,mark,M-fore,5,mm,x":     "x.csv:2:19: \"x\" is not a plain number",
+		"H\nsoon,heel,,,deg,":        "x.csv:2:1: \"soon\" is not a plain number",
+		"H\n,mark,M-for,,mm,":        "x.csv:2:7: there is no mark \"M-for\"",
 		"H\nsoon,heel,,5,deg,":       "x.csv:2:1: \"soon\" is not a plain number",
 		"H\n-1,heel,,5,deg,":         "x.csv:2:1: the time \"-1\" is out of reach",
 		"H\n,mark,M-fore,\xff,mm,":   "x.csv:2:14: the byte 0xFF here is not UTF-8",
 		"H\n,heel,,5,°,\n,heel,,x,,": "x.csv:2:10: \"°\" is not how the unit is written in \"5 °\"; write deg\nx.csv:3:8: \"x\" is not a plain number",
 	} {
-		_, err := loggedScenario().ReadLog("x.csv", []byte(strings.Replace(text, "H", logHeader, 1)))
+		_, err := loggedScenario().ReadLog("x.csv", []byte(strings.Replace(text, "H", LogHeader, 1)))
 		var faults Faults
 		if !errors.As(err, &faults) || !strings.HasPrefix(err.Error(), want) {
 			t.Errorf("%q:\n got %v\nwant %s", text, err, want)
 		}
 	}
-	long := logHeader + strings.Repeat("\nx", 1000)
+	long := LogHeader + strings.Repeat("\nx", 1000)
 	if _, err := loggedScenario().ReadLog("x.csv", []byte(long)); strings.Count(err.Error(), "\n") != mostLogFaults-1 {
 		t.Error("a log of the wrong sort is told without end")
+	}
+}
+
+// Rows as they were printed are no readings; those of a flood test are passed over by a float test that has its own.
+func TestPrintedLogPartlyFilledIn(t *testing.T) {
+	s := loggedScenario()
+	rows, err := s.ReadLog("x.csv", []byte(LogHeader+"\n,mark,M-fore,,mm,\n,heel,,1,deg,\n,event,filled:forepeak,,,\n30,depth,forepeak,,mm,\n30,trim,,2,deg,\n,shift,lead,,mm,\n,heel,,,deg,"))
+	if err != nil || len(rows) != 2 {
+		t.Fatalf("%+v, %v", rows, err)
+	}
+	readings, err := s.Readings("x.csv", rows)
+	if err != nil || len(readings) != 1 || readings[0].Kind != plan.ReadingKind(LogHeel) {
+		t.Fatalf("%+v, %v", readings, err)
 	}
 }
 
 func TestReadingsOfAFloatTest(t *testing.T) {
 	s := loggedScenario()
 	for text, want := range map[string]string{
+		",mark,M-fore,,mm,":                    "x.csv:1:1: nothing was read off",
+		"5,heel,,1,deg,\n,shift,lead,1,mm,":    "x.csv:2:3: a time in a float test",
 		"5,heel,,1,deg,":                       "x.csv:2:3: a time in a float test",
 		",depth,forepeak,1,mm,\n,heel,,1,deg,": "x.csv:2:2: \"depth\" in a float test; mark, shift, heel or trim",
 		",shift,funnel,1,mm,\n,heel,,1,deg,":   "x.csv:2:2: the weight \"funnel\" comes later",
 		",shift,lead,1,mm,":                    "x.csv:1:1: nothing was read off",
 	} {
-		rows, err := s.ReadLog("x.csv", []byte(logHeader+"\n"+text))
+		rows, err := s.ReadLog("x.csv", []byte(LogHeader+"\n"+text))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -116,8 +134,8 @@ func TestReadingsOfAFloatTest(t *testing.T) {
 }
 
 func FuzzReadLog(f *testing.F) {
-	f.Add([]byte(logHeader + "\n,mark,M-fore,71.5,mm,0.5\n"))
-	f.Add([]byte(logHeader + "\n1,event,filled:forepeak,,,\n,heel,,1/2,deg,"))
+	f.Add([]byte(LogHeader + "\n,mark,M-fore,71.5,mm,0.5\n"))
+	f.Add([]byte(LogHeader + "\n1,event,filled:forepeak,,,\n,heel,,1/2,deg,"))
 	s := loggedScenario()
 	f.Fuzz(func(t *testing.T, data []byte) {
 		rows, err := s.ReadLog("x.csv", data)

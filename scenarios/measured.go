@@ -3,17 +3,25 @@ package scenarios
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/byhead/byhead/compartment/plan"
 )
 
-// Readings are the rows of a log as a measured float test, in file order. name is the file's, for messages; the error is of
-// type Faults, where a row is of another sort.
+// Readings are the rows of a log as a measured float test, in file order. Rows with a time are of the flood test that the same
+// log tells of, and left out, as long as others say how it floats. name is the file's, for messages; the error is of type
+// Faults, where a row is of another sort.
 func (s *Scenario) Readings(name string, rows []LogRow) ([]plan.Reading, error) {
 	var faults Faults
 	var readings []plan.Reading
 	observed := false
+	both := slices.ContainsFunc(rows, func(row LogRow) bool {
+		return row.Time == nil && (row.Kind == LogMark || row.Kind == LogHeel || row.Kind == LogTrim)
+	})
 	for _, row := range rows {
+		if both && row.Time != nil {
+			continue
+		}
 		fault := func(what, want string) {
 			faults = append(faults, Fault{File: name, Line: row.Line, Column: row.Column, What: what, Want: want})
 		}

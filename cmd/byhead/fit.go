@@ -102,7 +102,11 @@ func (a *app) readings(m *study.Model, name string) ([]study.Reading, error) {
 	if err != nil {
 		return nil, err
 	}
-	return study.Readings(m, name, rows)
+	readings, err := study.Readings(m, name, rows)
+	if err == nil {
+		a.tellPassedOver(len(rows)-len(readings), "without a time, of a float test")
+	}
+	return readings, err
 }
 
 // fitWarnings say what stands in the way of trusting the fit.

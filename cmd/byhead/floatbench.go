@@ -107,7 +107,15 @@ func (a *app) measure(ctx context.Context, in *input, name string) (*plan.Measur
 	if err != nil {
 		return nil, err
 	}
+	a.tellPassedOver(len(rows)-len(readings), "with a time, of a flood test")
 	return plan.Measure(ctx, in.vessel, readings)
+}
+
+// tellPassedOver says how many rows of a log were of the other test.
+func (a *app) tellPassedOver(count int, which string) {
+	if count > 0 {
+		a.tell("note", fmt.Sprintf("%d rows of the log %s, passed over", count, which))
+	}
 }
 
 // logOf is the text of a log; - is standard input.

@@ -177,7 +177,7 @@ func TestFloatWrongInput(t *testing.T) {
 		{readings, "--measured .", ".:1:1: the log cannot be read (it is a folder)"},
 		{strings.Replace(readings, ",M,", ",N,", 1), "--measured sink.csv", `sink.csv:2:7: there is no mark "N"`},
 		{strings.Replace(readings, "3,deg", "3,mm", 1), "--measured sink.csv", "sink.csv:6:10:"},
-		{strings.Replace(readings, "\n,heel", "\n5,heel", 1), "--measured sink.csv", "sink.csv:3:3: a time in a float test"},
+		{strings.ReplaceAll(readings, "\n,", "\n5,"), "--measured sink.csv", "sink.csv:3:3: a time in a float test"},
 		{readings, "--lay 5", "--lay: \"5\" is not a mass at a place"},
 		{readings, "--measured -", "-:1:1: "},
 		{readings, "--measured", "flag needs an argument"},

@@ -220,10 +220,12 @@ func TestFitRefuses(t *testing.T) {
 	m := read(t, twoHoles)
 	const head = "time_s,kind,name,value,unit,sigma\n"
 	for log, want := range map[string]string{
-		head:                             "log.csv:1:1: nothing was read off",
-		head + ",mark,M,3,mm,\n":         "log.csv:2:2: a row without a time",
-		head + "3,event,filled:aff,,,\n": "did you mean",
-		head + "3,event,flies:aft,,,\n":  "a run has no result",
+		head:                            "log.csv:1:1: nothing was read off",
+		head + ",mark,M,3,mm,\n":        "log.csv:2:2: a row without a time",
+		head + ",event,filled:aft,,,\n": "log.csv:1:1: nothing was read off",
+		head + "1,trim,,2,deg,\n,depth,aft,3,mm,\n": "log.csv:3:2: a row without a time",
+		head + "3,event,filled:aff,,,\n":            "did you mean",
+		head + "3,event,flies:aft,,,\n":             "a run has no result",
 	} {
 		rows, err := m.Scenario.ReadLog("log.csv", []byte(log))
 		if err == nil {

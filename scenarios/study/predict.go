@@ -26,12 +26,16 @@ type Reading struct {
 	Given bool // the row gives its sigma
 }
 
-// Readings takes the rows of a log as a timed flood test. name is the file's; the error is of type scenarios.Faults, where a
-// row is of another sort.
+// Readings takes the rows of a log as a timed flood test. Rows of a float test (no time; no event, no depth) are left out, as long
+// as others have a time. name is the file's; the error is of type scenarios.Faults, where a row is of another sort.
 func Readings(m *Model, name string, rows []scenarios.LogRow) ([]Reading, error) {
 	var faults scenarios.Faults
 	var out []Reading
+	both := slices.ContainsFunc(rows, func(row scenarios.LogRow) bool { return row.Time != nil })
 	for _, row := range rows {
+		if both && row.Time == nil && row.Kind != scenarios.LogEvent && row.Kind != scenarios.LogDepth {
+			continue
+		}
 		fault := func(what, want string) {
 			faults = append(faults, scenarios.Fault{File: name, Line: row.Line, Column: row.Column, What: what, Want: want})
 		}
