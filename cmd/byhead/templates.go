@@ -56,13 +56,8 @@ func (f *templateFlags) options() (o templateOptions, err error) {
 	if f.folder == "" {
 		return o, usage("templates needs a folder to write to, such as -o templates")
 	}
-	switch strings.ToLower(f.paper) {
-	case sheet.A4.Name:
-		o.paper = sheet.A4
-	case sheet.Letter.Name:
-		o.paper = sheet.Letter
-	default:
-		return o, usage("--paper %q is not known; a4 or letter", f.paper)
+	if o.paper, err = paperNamed(f.paper); err != nil {
+		return o, err
 	}
 	if o.bars, err = parseBars(f.measured); err != nil {
 		return o, err
@@ -72,6 +67,16 @@ func (f *templateFlags) options() (o templateOptions, err error) {
 	}
 	o.plate, err = parseThickness("--plate", f.plate)
 	return o, err
+}
+
+// paperNamed is the paper of a name.
+func paperNamed(name string) (sheet.Paper, error) {
+	for _, p := range [2]sheet.Paper{sheet.A4, sheet.Letter} {
+		if strings.ToLower(name) == p.Name {
+			return p, nil
+		}
+	}
+	return sheet.Paper{}, usage("--paper %q is not known; a4 or letter", name)
 }
 
 // parseBars reads W,H: lengths, in mm where no unit says otherwise. A printer that is off by more than a fifth fits to the page.

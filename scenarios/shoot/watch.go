@@ -1,0 +1,103 @@
+package shoot
+
+import (
+	"math"
+	"strings"
+
+	"github.com/byhead/byhead/compartment"
+	"github.com/byhead/byhead/flood"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// watch follows a run for what depends on how bodies lie, and on when spaces take water.
+type watch struct {
+	vessel *compartment.Vessel
+	reach  map[string]*reached // by body
+	filled []filling           // by space
+}
+
+// reached is how deep a body came down while a part of it was still above the sea.
+type reached struct {
+	body        *compartment.Body
+	depth, time float64 // m below the sea, s
+	steepest    float64 // rad, between keel and level, until then
+}
+
+// filling is when a space took its water: the first samples with more than a fiftieth and more than 49 fiftieths of what it holds;
+// NaN: none.
+type filling struct{ begins, ends float64 }
+
+func newWatch(v *compartment.Vessel) *watch {
+	w := &watch{vessel: v, reach: map[string]*reached{}}
+	for range v.Spaces {
+		w.filled = append(w.filled, filling{math.NaN(), math.NaN()})
+	}
+	return w
+}
+
+// sample takes up one instant of the run.
+func (w *watch) sample(s *flood.Sample) {
+	for i := range s.Bodies {
+		if b := &s.Bodies[i]; b.Present {
+			w.sound(b, s.Time)
+		}
+	}
+	for i, space := range w.vessel.Spaces {
+		f := &w.filled[i]
+		for k := range s.Spaces {
+			if s.Spaces[k].Name != space.Name {
+				continue
+			}
+			share := s.Spaces[k].Water / space.Capacity()
+			if share > 0.02 && math.IsNaN(f.begins) {
+				f.begins = s.Time
+			}
+			if share > 0.98 && math.IsNaN(f.ends) {
+				f.ends = s.Time
+			}
+		}
+	}
+}
+
+// sound finds how far down a body reaches, as long as a part of it is above the sea.
+func (w *watch) sound(b *flood.BodySample, time float64) {
+	r := w.reach[b.Name]
+	if r == nil {
+		r = &reached{body: bodyNamed(w.vessel, b.Name)}
+		w.reach[b.Name] = r
+	}
+	if r.body == nil {
+		return
+	}
+	pose := poseOf(r.body, b)
+	low, high := r.body.Form.Reach(pose.Up)
+	if high < pose.Sea-1e-6*(high-low) {
+		return // it has gone under
+	}
+	r.steepest = math.Max(r.steepest, math.Abs(b.Trim))
+	if depth := pose.Sea - low; depth > r.depth {
+		r.depth, r.time = depth, time
+	}
+}
+
+// poseOf is the water plane seen from a body, of what a sample tells: with u the direction up, the sea stands over the keel line's
+// after end by the draft there.
+func poseOf(body *compartment.Body, b *flood.BodySample) compartment.Pose {
+	up := compartment.Inclined(b.Heel, b.Trim)
+	return compartment.Pose{Up: up, Sea: b.DraftAft + r3.Dot(up, body.KeelAft)}
+}
+
+// bodyNamed is the body that the pieces of a name are together; nil: there is none.
+func bodyNamed(v *compartment.Vessel, name string) *compartment.Body {
+	if name == "hull" {
+		return v.Whole
+	}
+	parts := strings.Split(name, "+")
+	for first := range v.Pieces {
+		last := first + len(parts) - 1
+		if v.Pieces[first].Name == parts[0] && last < len(v.Pieces) && v.Pieces[last].Name == parts[len(parts)-1] {
+			return v.BodyOf(first, last)
+		}
+	}
+	return nil
+}
