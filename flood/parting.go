@@ -91,7 +91,7 @@ func (l *layout) bodyWith(piece int) int {
 // before and goes on keeps its memory.
 func (r *Run) layOut(q *compartment.Parted) {
 	before := r.layout
-	r.layout = layout{}
+	r.layout = layout{spaces: make([]space, len(q.Spaces))}
 	for i, b := range q.Bodies {
 		r.layOutBody(&before, b, q, i)
 	}
@@ -128,11 +128,11 @@ func (r *Run) layOutBody(before *layout, b *compartment.Body, q *compartment.Par
 	made.spaces = make([]int, len(b.Spaces))
 	for k := range q.Spaces {
 		if ps := &q.Spaces[k]; ps.Body == i {
-			made.spaces[ps.Local] = len(r.spaces)
+			made.spaces[ps.Local] = k
 			sp := newSpace(ps.Space, i, ps.Local)
 			sp.open = len(ps.Faces) > 0
 			made.floater.Open(ps.Local, sp.open)
-			r.spaces = append(r.spaces, sp)
+			r.spaces[k] = sp
 		}
 	}
 	r.bodies = append(r.bodies, made)

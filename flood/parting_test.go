@@ -187,3 +187,29 @@ func TestSpentReleaseLetsRunEnd(t *testing.T) {
 		t.Errorf("%v: %s at %g s", err, r.Ended, r.Duration)
 	}
 }
+
+// A boxed compartment stands in the list after spaces that a parting leaves in another body; what it had leads to it all the same.
+func TestPartedBoxKeepsItsWays(t *testing.T) {
+	spec := onEnd()
+	spec.Compartments = append(spec.Compartments, compartment.CompartmentSpec{
+		Name: "tank", X: &[2]float64{0.3, 0.4}, Y: &[2]float64{0.02, 0.2}, Z: &[2]float64{0, 0.06}, Starts: &compartment.StartSpec{Share: ptr(0.5)}})
+	spec.Openings = append(spec.Openings[:2:2], bored("valve", "tank", "engine", r3.Vec{X: 0.35, Y: 0.02, Z: 0.01}, r3.Vec{Y: -1}, 0.01))
+	spec.Openings[1].Opens = []compartment.Condition{{Time: ptr(900.0)}} // the engine room stays dry until then
+	spec.Openings[2].Opens = []compartment.Condition{{Joint: ptr("J")}}
+	spec.Joints[0].Release = []compartment.Condition{{Time: ptr(1.0)}}
+	var last map[string]float64
+	set := flood.Settings{Until: 200, Samples: func(s *flood.Sample) {
+		last = map[string]float64{}
+		for _, c := range s.Spaces {
+			last[c.Name] = c.Water
+		}
+	}}
+	v := mustBuild(t, spec)
+	if _, err := mustStart(t, v, set).Finish(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	tank := v.Spaces[4].Capacity() / 2
+	if got := last["tank"] + last["engine"]; math.Abs(got-tank) > 1e-9*tank || !(last["engine"] > 0.1*tank) {
+		t.Errorf("of %g m³ in the tank %g are in the tank and %g in the engine room", tank, last["tank"], last["engine"])
+	}
+}

@@ -162,6 +162,8 @@ func (r *Run) spaceSample(i int, s *state) SpaceSample {
 	w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
 	out := SpaceSample{Name: sp.Name, Water: s.water[i], Depth: math.Max(0, w.Level-w.Low), Level: w.Level}
 	switch head, full := r.head(i, s); {
+	case sp.open && w.Volume >= brim*sp.capacity: // under the sea
+		out.Full, out.Air = true, r.weight*(s.pose[sp.body].Sea-w.High)
 	case full:
 		out.Full, out.Air = true, r.weight*(head-w.High)
 	case sp.gas >= 0:
