@@ -20,6 +20,7 @@ type SinkDocument struct {
 	WaterBalance *float64         `json:"water_balance_m3"`
 	AirBalance   *float64         `json:"air_balance_kg"`
 	GaveUp       *GaveUp          `json:"gave_up"`
+	FirstWetting *FirstWetting    `json:"first_wetting"` // null: no meniscus held water back, or would have
 }
 
 // Separation is a joint's parting.
@@ -90,7 +91,7 @@ func NewSinkDocument(s *Scenario, r *flood.Result) *SinkDocument {
 		Duration:     Number(r.Duration), Ended: r.Ended, Fate: orNull(r.Fate),
 		Separations: []Separation{}, Sections: []Section{}, Earlier: []EarlierSection{},
 		Events: []Happening{}, Margins: []MarginEntry{}, Warnings: []string{},
-		WaterBalance: Number(r.WaterBalance), AirBalance: Number(r.AirBalance),
+		WaterBalance: Number(r.WaterBalance), AirBalance: Number(r.AirBalance), GaveUp: newGaveUp(r.GaveUp),
 	}
 	for _, s := range r.Separations {
 		d.Separations = append(d.Separations, Separation{s.Joint, Number(s.Time), s.Cause, Degrees(s.Trim), Number(s.Bending), Number(s.Shear)})
@@ -119,10 +120,14 @@ func NewSinkDocument(s *Scenario, r *flood.Result) *SinkDocument {
 	if c := r.Curve; c != nil {
 		d.BendingCurve = &BendingCurve{Number(c.Time), c.X, c.Bending, c.Shear}
 	}
-	if g := r.GaveUp; g != nil {
-		d.GaveUp = &GaveUp{Number(g.Time), g.Cause, orNull(g.Name)}
-	}
 	return d
+}
+
+func newGaveUp(f *flood.Failure) *GaveUp {
+	if f == nil {
+		return nil
+	}
+	return &GaveUp{Number(f.Time), f.Cause, orNull(f.Name)}
 }
 
 func newSection(s *flood.SectionResult) Section {

@@ -47,6 +47,8 @@ func (t *Story) edgeWords(m flood.Margin, r *flood.Result) string {
 	text := fmt.Sprintf("bulkhead %s: the water went over its top", m.Name)
 	if first, ok := timeOf(r, flood.Overtopped, m.Name); ok {
 		text += w.at(first)
+	} else if t.menisci == Dry {
+		return fmt.Sprintf("bulkhead %s: the water stood %s over its top, which its dry edge held back", m.Name, w.bothLengths(-m.Closest))
 	}
 	if !anyFoundered(r) {
 		text += fmt.Sprintf(", at most by %s%s", w.bothLengths(-m.Closest), w.at(m.Time))
@@ -72,30 +74,4 @@ func (t *Story) deckWords(m flood.Margin, r *flood.Result) string {
 // anyFoundered tells whether a section went under.
 func anyFoundered(r *flood.Result) bool {
 	return slices.ContainsFunc(r.Sections, func(s flood.SectionResult) bool { return !math.IsNaN(s.Foundered) })
-}
-
-// writeMenisci tells where surface tension could decide: which openings and edges, if dry, hold back more head than they met,
-// and which would have held the first water back for a while. A run cannot tell more of a head that it did not let build up.
-func (t *Story) writeMenisci(b *bytes.Buffer, r *flood.Result) {
-	neverMet := map[string]bool{}
-	var lines []string
-	for _, m := range r.Margins {
-		if m.Kind == flood.MarginMeniscus && m.Closest < 0 {
-			neverMet[m.Name] = true
-			lines = append(lines, fmt.Sprintf("%s: dry, it holds back %s more head than ever stood at it in this run; the water would first have risen further, or stayed out", m.Name, t.words.Length(-m.Closest)))
-		}
-	}
-	for _, x := range r.Warnings {
-		held := x.Kind == flood.DryHoleHolds || x.Kind == flood.DryEdgeHolds
-		if held && !neverMet[x.Name] {
-			lines = append(lines, fmt.Sprintf("%s: dry, it would have held the first water back, for want of %s of head, and let it through later", x.Name, t.words.Length(x.Value)))
-		}
-	}
-	if len(lines) == 0 {
-		return
-	}
-	fmt.Fprintln(b, "\nWhere a meniscus could decide (a first, dry take differs from the next)")
-	for _, line := range lines {
-		fmt.Fprintf(b, "  %s.\n", line)
-	}
 }

@@ -24,6 +24,10 @@ type Story struct {
 	last    snapshot
 	upright map[string]*stood // by body
 	airs    []*keptAir
+
+	menisci      string // of the run
+	other        *flood.Result
+	otherMenisci flood.Menisci // of the other run
 }
 
 // stood is what is known of a body's stability while it stood, that is heeled by less than 90°.
@@ -41,7 +45,7 @@ type snapshot struct {
 
 // NewStory begins the story of a run of a scenario's vessel.
 func NewStory(s *Scenario, v *compartment.Vessel) *Story {
-	return &Story{words: s.Words(), title: s.Title, vessel: v, motion: s.Run.Motion, upright: map[string]*stood{}, airs: airsOf(v)}
+	return &Story{words: s.Words(), title: s.Title, vessel: v, motion: s.Run.Motion, menisci: s.Run.Menisci, upright: map[string]*stood{}, airs: airsOf(v)}
 }
 
 // Sample keeps what the story needs of a sample.
@@ -149,6 +153,9 @@ func (t *Story) writeVerdict(b *bytes.Buffer, r *flood.Result) {
 		}
 		fmt.Fprintf(b, "  %s.\n", capital(t.words.Fate(s, r, trim)))
 		t.writeExtremes(b, s)
+	}
+	if t.other != nil && t.other.GaveUp == nil && fatesDiffer(r, t.other) {
+		fmt.Fprintf(b, "  A meniscus decides: with `menisci: %s` it ends otherwise, see below.\n", t.otherMenisci)
 	}
 }
 

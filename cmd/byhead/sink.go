@@ -81,8 +81,18 @@ func (a *app) sink(ctx context.Context, name string, f sinkFlags) error {
 		}
 		return err
 	}
+	other, err := a.otherWetting(ctx, in, settings, result)
+	if err != nil {
+		if trace != nil {
+			trace.Discard()
+		}
+		return err
+	}
 	failed := endTrace(trace, rows, f.trace)
-	if err := a.printSink(in, story, result, f.json); err != nil {
+	if other != nil {
+		story.Compare(other, scenarios.OtherMenisci(settings.Menisci))
+	}
+	if err := a.printSink(in, story, result, other, f.json); err != nil {
 		return err
 	}
 	if failed == nil && result.GaveUp != nil {
@@ -116,15 +126,28 @@ func (a *app) stepOn(ctx context.Context, r *flood.Run, until float64) error {
 	return nil
 }
 
+// otherWetting runs with the menisci in the other state, where that may decide; else it is nil.
+func (a *app) otherWetting(ctx context.Context, in *input, settings flood.Settings, r *flood.Result) (*flood.Result, error) {
+	if !scenarios.AsksForBoth(r) {
+		return nil, nil
+	}
+	settings.Menisci, settings.Samples = scenarios.OtherMenisci(settings.Menisci), nil
+	return a.step(ctx, in, settings)
+}
+
 // printSink prints the results, in one go, and tells the warnings.
-func (a *app) printSink(in *input, story *scenarios.Story, r *flood.Result, asJSON bool) error {
+func (a *app) printSink(in *input, story *scenarios.Story, r, other *flood.Result, asJSON bool) error {
 	for _, w := range r.Warnings {
 		a.tell("warning", in.Words().Warning(w))
 	}
 	var out bytes.Buffer
 	var err error
 	if asJSON {
-		err = scenarios.WriteJSON(&out, scenarios.NewSinkDocument(in.Scenario, r))
+		doc := scenarios.NewSinkDocument(in.Scenario, r)
+		if other != nil {
+			doc.FirstWetting = scenarios.NewFirstWetting(r, other, scenarios.OtherMenisci(flood.Menisci(in.Run.Menisci)))
+		}
+		err = scenarios.WriteJSON(&out, doc)
 	} else {
 		err = story.Write(&out, r)
 	}

@@ -212,3 +212,32 @@ func TestTolerance(t *testing.T) {
 		t.Error("--tolerance changes nothing")
 	}
 }
+
+// A lid that floats on a dry hole and sinks through a wet one (an invented one): each state tells of the other, and without surface
+// tension there is no other.
+func TestSinkTellsBothFirstWettings(t *testing.T) {
+	lid := func(tension, menisci string) map[string]string {
+		return map[string]string{"lid.yaml": "format: 1\nwater: {kind: fresh, temperature: 20 C" + tension + "}\n" +
+			"hull:\n  box: {length: 32 mm, breadth: 32 mm, depth: 12.5 mm}\n  shell: {mass: 6 g, at: [16 mm, 0 mm, 4 mm]}\n" +
+			"openings:\n  - {name: hole, between: [outside, hold], at: [16 mm, 0 mm, 0 mm], hole: 4 mm, wall: 1 mm}\nrun: {menisci: " + menisci + "}\n"}
+	}
+	for menisci, want := range map[string][2]string{"wet": {"founders", "floats"}, "dry": {"floats", "founders"}} {
+		o := byhead(t, lid("", menisci), "", "sink", "lid.yaml", "--json")
+		var doc struct {
+			Fate         string
+			FirstWetting struct {
+				Menisci string
+				Fate    string
+				Differs bool `json:"fate_differs"`
+			} `json:"first_wetting"`
+		}
+		decodeOne(t, o.stdout, &doc)
+		if doc.Fate != want[0] || doc.FirstWetting.Fate != want[1] || !doc.FirstWetting.Differs || doc.FirstWetting.Menisci == menisci {
+			t.Errorf("%s: %+v", menisci, doc)
+		}
+		o = byhead(t, lid("", menisci), "", "sink", "lid.yaml")
+		o.want(t, statusDone, "another fate.\n    The hull "+map[string]string{"wet": "stays afloat", "dry": "founders"}[menisci], "note: ")
+		o = byhead(t, lid(", surface_tension: 0 mN/m", menisci), "", "sink", "lid.yaml", "--json")
+		o.want(t, statusDone, `"first_wetting": null`, "note: ")
+	}
+}
