@@ -12,7 +12,7 @@ import (
 
 // What is told in pieces is what Write writes, word for word and in its order, and nothing is left out.
 func TestTellingIsTheStory(t *testing.T) {
-	for _, name := range []string{"packet", "in-two", "bell"} {
+	for _, name := range []string{"packet", "parting", "bell"} {
 		folder, data, err := scenarios.OpenDemo(name)
 		if err != nil {
 			t.Fatal(err)
