@@ -13,7 +13,7 @@ import (
 func (r *Run) attempt(h float64) (err float64, v verdict) {
 	copy(r.rates[0], r.now.rate)
 	copy(r.gusts[0], r.now.gust)
-	r.letsDown = 0
+	r.letsDown, r.mover = 0, -1
 	clear(r.peak)
 	r.trial[0].copyFrom(&r.now)
 	for i := 1; i < stages; i++ {
@@ -217,9 +217,10 @@ func (r *Run) estimate(h float64) float64 {
 	}
 	r.filterAirErrors()
 	worst := 0.0
+	r.mover = -1
 	for i := range r.spaces {
-		worst = math.Max(worst, math.Abs(r.from[i])/r.spaces[i].capacity)
-		worst = math.Max(worst, r.pressureError(i))
+		worst = r.larger(worst, math.Abs(r.from[i])/r.spaces[i].capacity, i)
+		worst = r.larger(worst, r.pressureError(i), i)
 	}
 	return worst / (errorShare * r.set.Tolerance)
 }

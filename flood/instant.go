@@ -93,6 +93,7 @@ func (r *Run) instant() (step Step, ok bool) {
 			return Step{Time: r.now.time, Length: h, Limit: ByEvent, Events: r.events}, true
 		}
 		r.stats.Rejected++
+		r.blameMover()
 	}
 	r.startled = 0
 	r.lengthAfter(math.Inf(1))
@@ -111,6 +112,7 @@ func (r *Run) lengthAfter(h float64) {
 // euler tries a step of length h by the implicit Euler method, from the pressures at which the airs would be in balance.
 func (r *Run) euler(h float64) bool {
 	s := &r.trial[1]
+	r.mover = -1
 	s.copyFrom(&r.now)
 	s.time = r.now.time + h
 	if !r.weigh(s) {

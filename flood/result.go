@@ -144,6 +144,7 @@ const (
 	StepTooSmall FailureCause = "step-too-small"
 	NotFinite    FailureCause = "not-finite"
 	TooManySteps FailureCause = "too-many-steps"
+	Creeping     FailureCause = "creeping" // in ten thousand attempts of steps it hardly got on
 	NoRest       FailureCause = "no-rest"
 )
 

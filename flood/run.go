@@ -46,8 +46,9 @@ type Run struct {
 	streams  []stream  // of all ports, while a bubble is tried
 	added    []float64 // m³ of air at one atmosphere, that bubbles took at the end of the attempted step: see moveAirs
 	startled int       // how many instants are to come: see startle
-	allowed  float64   // how large a change may be left in a stage
-	largest  float64   // capacity of the largest space, m³
+	creepWatch
+	allowed float64 // how large a change may be left in a stage
+	largest float64 // capacity of the largest space, m³
 
 	joints      []joint
 	relaid      bool   // bodies, spaces and ports are others than before
@@ -181,6 +182,7 @@ func (r *Run) makeRoom() {
 	r.filled, r.airLost = make([]bool, n), make([]bool, n)
 	r.gain, r.gainBefore = make([]float64, k), make([]float64, k)
 	r.from, r.crossed, r.levels, r.peak = make([]float64, n), make([]float64, p), make([]float64, n), make([]float64, n)
+	r.mover, r.blame = -1, make([]int, n+p)
 	r.streams, r.added = make([]stream, 2*p), make([]float64, n)
 	r.eq = newEquations(r)
 }

@@ -42,7 +42,9 @@ type saved struct {
 	Menisci                        []savedMeniscus
 	Overtopped, Filled, DeckUnder  []bool
 	UpSide, GM                     []float64
-	Edges, Startled                int
+	Edges, Startled, LookedAfter   int
+	LookedAt                       float64
+	Blame                          []int
 	Gain, GainBefore               []float64
 	NextSample                     float64
 	Start, In, Crossed, Lost       float64
@@ -84,6 +86,7 @@ func (r *Run) Save() ([]byte, error) {
 		PastLength: r.pastLength, Bent: r.bent, Length: r.length, Limit: r.limit,
 		Told: r.told, Ended: r.ended, GaveUp: r.gaveUp, Warnings: r.warnings, Edge: r.edge,
 		Overtopped: r.overtopped, Filled: r.filled, DeckUnder: r.deckUnder, UpSide: r.upSide, GM: r.gm, Edges: r.edges, Startled: r.startled,
+		LookedAfter: r.creepWatch.attempts, LookedAt: r.creepWatch.time, Blame: r.blame,
 		Gain: r.gain, GainBefore: r.gainBefore, NextSample: r.nextSample,
 		Start: r.book.start, In: r.book.in, Crossed: r.book.crossed, Lost: r.book.lost,
 		StartPose: r.startPose, FlowEvaluations: r.flowEvaluations, Stats: r.stats,
@@ -178,6 +181,8 @@ func (r *Run) restore(s *saved) {
 	r.told, r.ended, r.gaveUp, r.warnings, r.edge = s.Told, s.Ended, s.GaveUp, s.Warnings, s.Edge
 	r.overtopped, r.filled, r.deckUnder = s.Overtopped, s.Filled, s.DeckUnder
 	r.upSide, r.gm, r.edges, r.startled = s.UpSide, s.GM, s.Edges, s.Startled
+	r.creepWatch.attempts, r.creepWatch.time = s.LookedAfter, s.LookedAt
+	copy(r.blame, s.Blame)
 	r.gain, r.gainBefore, r.nextSample, r.startPose = s.Gain, s.GainBefore, s.NextSample, s.StartPose
 	r.book = ledger{start: s.Start, in: s.In, crossed: s.Crossed, lost: s.Lost}
 	r.flowEvaluations, r.stats = s.FlowEvaluations, s.Stats

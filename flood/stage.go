@@ -598,11 +598,11 @@ func (r *Run) apply(hg float64, s *state) float64 {
 	e, size := &r.eq, r.steady()
 	for j := range r.ports {
 		if r.ports[j].open {
-			size = math.Max(size, r.applyToPort(j, hg, s))
+			size = r.larger(size, r.applyToPort(j, hg, s), len(r.spaces)+j)
 		}
 	}
 	for i := range r.spaces {
-		size = math.Max(size, r.applyToSpace(i, s))
+		size = r.larger(size, r.applyToSpace(i, s), i)
 	}
 	if r.set.Motion == Held {
 		return size
@@ -708,10 +708,11 @@ func (r *Run) takeWater(i int, gain float64, s *state) {
 func (r *Run) steady() (size float64) {
 	whole := r.weight * r.size
 	factor := 1.0
+	r.mover = -1
 	for i := range r.spaces {
 		if sp := &r.spaces[i]; sp.holdsAir() {
 			change := r.eq.rest[sp.gas]
-			size = math.Max(size, math.Abs(change)/whole)
+			size = r.larger(size, math.Abs(change)/whole, i)
 			if change*sp.lastChange < 0 && math.Abs(change) > r.allowed*whole {
 				factor = math.Min(factor, math.Abs(sp.lastChange/change)/2)
 			}

@@ -24,6 +24,10 @@ func (r *Run) Step() Step {
 		r.giveUp(TooManySteps, "")
 		return Step{Time: r.now.time, Limit: ByIteration, Events: r.events}
 	}
+	if r.creeps() {
+		r.giveUp(Creeping, r.culprit())
+		return Step{Time: r.now.time, Limit: ByIteration, Events: r.events}
+	}
 	r.chooseUnknowns()
 	if r.startled > 0 {
 		if step, ok := r.instant(); ok {
@@ -141,6 +145,7 @@ func (r *Run) shorten(h float64, limit Limit, least float64) (float64, Limit, bo
 			return h, limit, true
 		}
 		r.stats.Rejected++
+		r.blameMover()
 		switch {
 		case v == found:
 			h, limit = h*shorter(err, again), ByError
@@ -204,6 +209,7 @@ func (r *Run) cut(h float64, limit Limit) (float64, Limit) {
 		return h, limit
 	}
 	w := &r.watch[hit]
+	r.blameWatch(w)
 	short, below, long, beyond := 0.0, w.before, h, w.after
 	at, last := x*h, 0
 	for range maxCuts {

@@ -117,6 +117,8 @@ func causeWords(c flood.FailureCause) string {
 		return "a number was no longer finite"
 	case flood.TooManySteps:
 		return "it took too many steps"
+	case flood.Creeping:
+		return "it went on in steps that led nowhere"
 	case flood.NoRest:
 		return "no rest was found though there must be one"
 	}

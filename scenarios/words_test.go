@@ -43,7 +43,7 @@ func TestEveryWarningBeginsWithItsName(t *testing.T) {
 
 func TestEveryCauseHasWords(t *testing.T) {
 	w := wordsIn(t, "mm", 1)
-	for _, cause := range []flood.FailureCause{flood.StepTooSmall, flood.NotFinite, flood.TooManySteps, flood.NoRest} {
+	for _, cause := range []flood.FailureCause{flood.StepTooSmall, flood.NotFinite, flood.TooManySteps, flood.Creeping, flood.NoRest} {
 		text := w.Failure(&flood.Failure{Time: 3, Cause: cause, Name: "NAME"})
 		if !strings.Contains(text, "NAME") || strings.Contains(text, string(cause)) || !strings.Contains(text, "3.0 s") {
 			t.Errorf("%s: %q", cause, text)
