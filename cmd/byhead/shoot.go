@@ -160,7 +160,7 @@ func sheetPage(page *shoot.Page, paper sheet.Paper, kind string) ([]byte, error)
 	for i := range page.Blocks {
 		b := &page.Blocks[i]
 		form.Parts = append(form.Parts, sheet.FormPart{Title: b.Title, Head: b.Head, Rows: b.Rows, Shares: b.Shares, Box: b.Box, Blank: b.Blank,
-			Lines: b.Written(), Ticked: b.Ticked, Framed: b.Caution, Large: b.Large})
+			Lines: b.Written(), Ticked: b.Ticked, Framed: b.Caution, Large: b.Large, Beside: b.Beside})
 	}
 	data, _, letters, err := form.PDF()
 	if err == nil && kind == ".html" {

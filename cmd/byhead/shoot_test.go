@@ -197,7 +197,7 @@ func TestShootPrintsOnOneSheet(t *testing.T) {
 		t.Skip("chromium is not here: how the page of HTML prints is not looked at")
 	}
 	dir := t.TempDir()
-	byheadIn(t, dir, "", "shoot", "demo:in-two", "-o", "sheet.html").want(t, statusDone, "sheet.html", "note: ")
+	byheadIn(t, dir, "", "shoot", "demo:parting", "-o", "sheet.html").want(t, statusDone, "sheet.html", "note: ")
 	pdf := filepath.Join(dir, "sheet.pdf")
 	ctx, cancel := context.WithCancel(t.Context())
 	defer cancel()

@@ -22,7 +22,7 @@ type Document struct {
 	Sections []SectionEntry `json:"sections"`
 	Lifts    []LiftEntry    `json:"lifts"`
 	Readings []float64      `json:"readings_s"`
-	Page     []PageEntry    `json:"page"` // the rest of the sheet, in words
+	Page     []PageEntry    `json:"page"` // what the sheet says in words
 }
 
 // EventEntry is a happening at three speeds. Lasting is until the next one, null of the last.
@@ -69,6 +69,7 @@ type SectionEntry struct {
 	At       *float64 `json:"reached_s"`
 	Steepest *float64 `json:"steepest_deg"`
 	MayStand bool     `json:"may_stand_on_end"`
+	Across   *float64 `json:"rolls_across_m"` // null: it does not roll over
 	Line     *float64 `json:"line_lying_m"`
 	OnEnd    *float64 `json:"line_on_end_m"`
 }
@@ -92,7 +93,7 @@ type StaysEntry struct {
 	ByFore  *float64 `json:"after_end_down"`
 }
 
-// PageEntry is a block of lines.
+// PageEntry is what a part of the sheet says beside its table.
 type PageEntry struct {
 	Title string   `json:"title"`
 	Lines []string `json:"lines"`
@@ -122,7 +123,7 @@ func (p *Plan) Document() *Document {
 	}
 	for i := range s.Sections {
 		k := &s.Sections[i]
-		d.Sections = append(d.Sections, SectionEntry{k.Name, number(k.Extent), number(k.Reached), number(k.At), scenarios.Degrees(k.Steepest), k.Plunges,
+		d.Sections = append(d.Sections, SectionEntry{k.Name, number(k.Extent), number(k.Reached), number(k.At), scenarios.Degrees(k.Steepest), k.Plunges, aboveZero(k.Across),
 			aboveZero(k.Line), aboveZero(k.OnEnd)})
 	}
 	for i := range p.Lifts {
@@ -134,9 +135,7 @@ func (p *Plan) Document() *Document {
 			number(breaking * l.AtOnce)})
 	}
 	for _, b := range p.Page().Blocks {
-		if b.Rows == nil {
-			d.Page = append(d.Page, PageEntry{b.Title, b.Written()})
-		}
+		d.Page = append(d.Page, PageEntry{b.Title, b.Written()})
 	}
 	return d
 }

@@ -36,16 +36,18 @@ type SectionSite struct {
 	At       float64 // s, when that was
 	Steepest float64 // rad, between keel and level, until it went under
 	Plunges  bool    // it goes under in a settled run, which knows no poses on the way: it may stand on end
+	Across   float64 // m, what it measures across, weights and all, where it rolls over in a settled run, which knows no poses on the way; else 0
 	Line     float64 // m from the floor, lying, to a hand at the middle of the clear area's long side, with slack; 0: it has none
 	OnEnd    float64 // m the same to the upper end of it where it stands on end on the floor; 0: it has none
 }
 
 // need is how deep a section comes.
 func (s *SectionSite) need() float64 {
+	need := math.Max(s.Reached, s.Across)
 	if s.Plunges {
-		return math.Max(s.Reached, s.Extent)
+		need = math.Max(need, s.Extent)
 	}
-	return s.Reached
+	return need
 }
 
 // siteOf finds the room for what a run came to. Before the hull parts it may turn about its middle, and each section about either
@@ -67,6 +69,9 @@ func siteOf(v *compartment.Vessel, r *flood.Result, w *watch, settled bool) Site
 		s := SectionSite{Name: name, Extent: high - low, Reached: reach.depth, At: reach.time, Steepest: reach.steepest}
 		if end := sections[name]; end != nil {
 			s.Plunges = settled && !math.IsNaN(end.Foundered)
+			if settled && end.Fate == flood.Capsizes {
+				s.Across = reach.across()
+			}
 			beyond = math.Max(beyond, s.Extent)
 		}
 		site.Depth = math.Max(site.Depth, s.need())

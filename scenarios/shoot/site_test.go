@@ -30,6 +30,23 @@ func TestDeepestPointOnEnd(t *testing.T) {
 	}
 }
 
+// TestMastsCount: a box keel up reaches down to what stands on it, a weight of 100 mm about 300 mm over the keel; where it rolls over
+// the pool has room for all of it across.
+func TestMastsCount(t *testing.T) {
+	_, v := read(t, strings.Replace(box, "weights: [", "weights: [{name: mast, mass: 10 g, at: [500 mm, 0 mm, 300 mm], size: [10 mm, 10 mm, 100 mm], later: true}, ", 1))
+	w := newWatch(v)
+	// keel up with 80 mm of the hull under water: the keel line's after end is 70 mm above it
+	w.sample(&flood.Sample{Bodies: []flood.BodySample{{Name: "hull", Present: true, Heel: math.Pi, DraftAft: -0.07}}})
+	near(t, "keel up", w.reach["hull"].depth, 0.35-0.07, 1e-12)
+	near(t, "across", w.reach["hull"].across(), math.Hypot(0.2, 0.35), 1e-12)
+	topHeavy := planned(t, strings.Replace(box, "weights: [", "weights: [{name: mast, mass: 8 kg, at: [500 mm, 0 mm, 300 mm]}, ", 1), Options{})
+	if topHeavy.Result.Fate != flood.Capsizes {
+		t.Fatalf("it %s", topHeavy.Result.Fate)
+	}
+	near(t, "room to roll", topHeavy.Site.Sections[0].need(), math.Max(math.Hypot(0.2, 0.3), topHeavy.Site.Sections[0].need()), 0)
+	near(t, "across", topHeavy.Site.Sections[0].Across, math.Hypot(0.2, 0.3), 1e-12)
+}
+
 // TestSite: depth, clear room and lines of a box that founders, by hand.
 func TestSite(t *testing.T) {
 	p := planned(t, box, Options{})
@@ -50,6 +67,21 @@ func TestSite(t *testing.T) {
 	near(t, "depth that it asks for", shallow.Site.Depth, s.Depth, 1e-9)
 	if deep := planned(t, strings.Replace(box, "water: {", "water: {depth: 2 m, ", 1), Options{}); !deep.Site.Enough() {
 		t.Error("a pool of two metres is not enough")
+	}
+}
+
+// TestWithoutFloor: the run without the pool's floor reaches as deep as that of a scenario which gives none, and leaves the plan alone.
+func TestWithoutFloor(t *testing.T) {
+	deep := planned(t, box, Options{})
+	shallow := planned(t, strings.Replace(box, "water: {", "water: {depth: 300 mm, ", 1), Options{})
+	trims := len(shallow.last)
+	w, err := shallow.withoutFloor(t.Context(), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "depth", w.reach["hull"].depth, deep.watch.reach["hull"].depth, 1e-9)
+	if shallow.Vessel.Depth != 0.3 || len(shallow.last) != trims {
+		t.Error("the plan has changed")
 	}
 }
 

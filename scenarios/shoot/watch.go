@@ -19,8 +19,9 @@ type watch struct {
 // reached is how deep a body came down while a part of it was still above the sea.
 type reached struct {
 	body        *compartment.Body
-	depth, time float64 // m below the sea, s
-	steepest    float64 // rad, between keel and level, until then
+	points      []r3.Vec // of the weights in it, which may stand out of the form as masts do
+	depth, time float64  // m below the sea, s
+	steepest    float64  // rad, between keel and level, until then
 }
 
 // filling is when a space took its water: the first samples with more than a fiftieth and more than 49 fiftieths of what it holds;
@@ -64,6 +65,9 @@ func (w *watch) sound(b *flood.BodySample, time float64) {
 	r := w.reach[b.Name]
 	if r == nil {
 		r = &reached{body: bodyNamed(w.vessel, b.Name)}
+		if r.body != nil {
+			r.points = weightPoints(w.vessel, r.body)
+		}
 		w.reach[b.Name] = r
 	}
 	if r.body == nil {
@@ -74,10 +78,56 @@ func (w *watch) sound(b *flood.BodySample, time float64) {
 	if high < pose.Sea-1e-6*(high-low) {
 		return // it has gone under
 	}
+	for _, q := range r.points {
+		low = math.Min(low, r3.Dot(pose.Up, q))
+	}
 	r.steepest = math.Max(r.steepest, math.Abs(b.Trim))
 	if depth := pose.Sea - low; depth > r.depth {
 		r.depth, r.time = depth, time
 	}
+}
+
+// weightPoints are the corners of the weights whose middle lies in a body.
+func weightPoints(v *compartment.Vessel, body *compartment.Body) (points []r3.Vec) {
+	low, high := body.Form.Reach(r3.Vec{X: 1})
+	for i := range v.Spec.Weights {
+		s := &v.Spec.Weights[i]
+		if s.At.X < low || s.At.X > high {
+			continue
+		}
+		from, to := s.At, s.At
+		if s.Size != nil {
+			half := r3.Vec{X: s.Size[0] / 2, Y: s.Size[1] / 2, Z: s.Size[2] / 2}
+			from, to = r3.Sub(from, half), r3.Add(to, half)
+		}
+		if s.Over != nil {
+			from.X, to.X = math.Max(low, s.Over[0]), math.Min(high, s.Over[1])
+		}
+		for k := range 8 {
+			q := from
+			if k&1 != 0 {
+				q.X = to.X
+			}
+			if k&2 != 0 {
+				q.Y = to.Y
+			}
+			if k&4 != 0 {
+				q.Z = to.Z
+			}
+			points = append(points, q)
+		}
+	}
+	return points
+}
+
+// across is the greatest distance athwartships between two corners of a box about a body and the weights in it, m.
+func (r *reached) across() float64 {
+	lo, hi := r.body.Form.Bounds()
+	for _, q := range r.points {
+		lo = r3.Vec{Y: math.Min(lo.Y, q.Y), Z: math.Min(lo.Z, q.Z)}
+		hi = r3.Vec{Y: math.Max(hi.Y, q.Y), Z: math.Max(hi.Z, q.Z)}
+	}
+	return math.Hypot(hi.Y-lo.Y, hi.Z-lo.Z)
 }
 
 // poseOf is the water plane seen from a body, of what a sample tells: with u the direction up, the sea stands over the keel line's

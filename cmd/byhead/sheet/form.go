@@ -29,6 +29,7 @@ type FormPart struct {
 	Ticked bool // a box before every line
 	Framed bool // a thick line along its side
 	Large  bool // its table is in larger letters
+	Beside bool // stands to the right of the part before it, each in half of the breadth
 }
 
 // The letters of a form, mm of the font's size (a point is 0.353 mm).
@@ -50,8 +51,10 @@ type strip struct {
 // formWriter lays a form out in letters of one size.
 type formWriter struct {
 	*writer
-	size   float64
-	strips []strip
+	size    float64
+	strips  []strip
+	left    float64 // of the column that is laid out, on the paper
+	breadth float64
 }
 
 // PDF writes the form, and tells how many pages it takes in letters of which size, mm. The same input gives the same bytes.
@@ -113,19 +116,50 @@ func (w *formWriter) print(f *Form, room float64) (pages int) {
 // layOut makes the strips of a form in letters of the writer's size.
 func (w *formWriter) layOut(f *Form) {
 	w.strips = w.strips[:0]
+	w.left, w.breadth = w.corner.X, w.frame.X
 	w.text(f.Title, "B", 1.35*w.size, 0, false)
 	for _, line := range f.Lines {
 		w.text(line, "", w.size, 0, false)
 	}
 	for i := range f.Parts {
-		w.part(&f.Parts[i])
+		if i+1 < len(f.Parts) && f.Parts[i+1].Beside && !f.Parts[i].Beside {
+			w.pair(&f.Parts[i], &f.Parts[i+1])
+		} else if i == 0 || !f.Parts[i].Beside {
+			w.part(&f.Parts[i])
+		}
 	}
 }
 
+// pair lays out two parts side by side, as one strip.
+func (w *formWriter) pair(a, b *FormPart) {
+	const between = 5.0 // mm
+	before := w.strips
+	left, breadth := w.left, w.breadth
+	w.breadth = (breadth - between) / 2
+	var columns [2][]strip
+	height := 0.0
+	for i, p := range [2]*FormPart{a, b} {
+		w.strips, w.left = nil, left+float64(i)*(w.breadth+between)
+		w.part(p)
+		columns[i] = w.strips
+		height = max(height, w.height())
+	}
+	w.left, w.breadth = left, breadth
+	w.strips = append(before, strip{height: height, draw: func(y float64) {
+		for _, column := range columns {
+			down := y
+			for i := range column {
+				column[i].draw(down)
+				down += column[i].height
+			}
+		}
+	}})
+}
+
 func (w *formWriter) part(p *FormPart) {
-	w.gap(0.7 * w.size)
+	w.gap(0.5 * w.size)
 	first := len(w.strips)
-	w.text(p.Title, "B", 1.15*w.size, 0, true)
+	w.text(p.Title, "B", 1.12*w.size, 0, true)
 	w.table(p)
 	indent := 0.0
 	if p.Ticked {
@@ -158,32 +192,32 @@ const formStep = 1.22
 
 // text adds a text in as many lines as it takes.
 func (w *formWriter) text(text, style string, size, indent float64, keep bool) {
-	lines := w.wrap(text, style, size, w.frame.X-indent)
+	left, lines := w.left+indent, w.wrap(text, style, size, w.breadth-indent)
 	for i, line := range lines {
 		w.strips = append(w.strips, strip{height: formStep * size, keep: keep || i+1 < len(lines), draw: func(y float64) {
 			w.font(style, size)
-			w.pdf.Text(w.corner.X+indent, y+0.92*size, w.letters(line))
+			w.pdf.Text(left, y+0.92*size, w.letters(line))
 		}})
 	}
 }
 
 // tick puts a box to tick before a strip.
 func (w *formWriter) tick(at int) {
-	draw := w.strips[at].draw
+	left, draw := w.left, w.strips[at].draw
 	w.strips[at].draw = func(y float64) {
 		draw(y)
 		w.pdf.SetLineWidth(0.3)
-		w.pdf.Rect(w.corner.X, y+0.2*w.size, 0.85*w.size, 0.85*w.size, "D")
+		w.pdf.Rect(left, y+0.2*w.size, 0.85*w.size, 0.85*w.size, "D")
 	}
 }
 
 // bar puts a thick line beside a strip.
 func (w *formWriter) bar(at int) {
-	s := w.strips[at]
+	left, s := w.left-2.5, w.strips[at]
 	w.strips[at].draw = func(y float64) {
 		s.draw(y)
 		w.pdf.SetLineWidth(0.9)
-		w.pdf.Line(w.corner.X-2.5, y, w.corner.X-2.5, y+s.height)
+		w.pdf.Line(left, y, left, y+s.height)
 	}
 }
 
@@ -196,9 +230,10 @@ func (w *formWriter) table(p *FormPart) {
 	for _, share := range p.Shares {
 		total += share
 	}
-	left := make([]float64, len(p.Shares)+1)
+	left := make([]float64, len(p.Shares)+1) // on the paper
+	left[0] = w.left
 	for i, share := range p.Shares {
-		left[i+1] = left[i] + w.frame.X*share/total
+		left[i+1] = left[i] + w.breadth*share/total
 	}
 	w.row(p, p.Head, left, true)
 	for _, row := range p.Rows {
@@ -231,21 +266,21 @@ func (w *formWriter) row(p *FormPart, cells []string, left []float64, head bool)
 			lead := (height - float64(len(lines))*formStep*size) / 2
 			w.font("", size)
 			for k, line := range lines {
-				w.pdf.Text(w.corner.X+left[i], y+lead+formStep*size*float64(k)+0.92*size, w.letters(line))
+				w.pdf.Text(left[i], y+lead+formStep*size*float64(k)+0.92*size, w.letters(line))
 			}
 		}
 		w.pdf.SetLineWidth(0.12)
-		w.pdf.Line(w.corner.X, y+height, w.corner.X+w.frame.X, y+height)
+		w.pdf.Line(left[0], y+height, left[len(left)-1], y+height)
 		if head {
 			return
 		}
 		if p.Box >= 0 {
 			w.pdf.SetLineWidth(0.3)
-			w.pdf.Rect(w.corner.X+left[p.Box], y+(height-0.95*w.size)/2, 0.95*w.size, 0.95*w.size, "D")
+			w.pdf.Rect(left[p.Box], y+(height-0.95*w.size)/2, 0.95*w.size, 0.95*w.size, "D")
 		}
 		if p.Blank >= 0 {
 			w.pdf.SetLineWidth(0.3)
-			w.pdf.Rect(w.corner.X+left[p.Blank], y+0.1*w.size, left[p.Blank+1]-left[p.Blank], height-0.2*w.size, "D")
+			w.pdf.Rect(left[p.Blank], y+0.1*w.size, left[p.Blank+1]-left[p.Blank], height-0.2*w.size, "D")
 		}
 	}})
 }

@@ -36,6 +36,24 @@ func TestFormPages(t *testing.T) {
 	}
 }
 
+// TestFormPair: parts side by side take less than one above the other.
+func TestFormPair(t *testing.T) {
+	form := func(beside bool) *Form {
+		part := FormPart{Title: "A part", Box: -1, Blank: -1, Ticked: true}
+		for i := range 18 {
+			part.Lines = append(part.Lines, fmt.Sprintf("line %d", i))
+		}
+		other := part
+		other.Beside = beside
+		return &Form{Paper: Letter, Title: "A form", Parts: []FormPart{part, other, part}}
+	}
+	_, _, pair, err := form(true).PDF()
+	_, _, alone, again := form(false).PDF()
+	if err != nil || again != nil || !(pair > alone) {
+		t.Errorf("letters of %g mm side by side, %g mm without; %v, %v", pair, alone, err, again)
+	}
+}
+
 // TestWrapKeepsToTheRoom: no line is wider than there is room, and no word is lost but of one that is alone too wide.
 func TestWrapKeepsToTheRoom(t *testing.T) {
 	d := Document{Paper: A4}
