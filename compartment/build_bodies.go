@@ -130,7 +130,7 @@ func (b *builder) pieceName(k int) string { return b.spec.Joints[max(k-1, 0)].Se
 func newBody(name string, form *solid.Solid, edge []r3.Vec) *Body {
 	lo, hi := form.Bounds()
 	return &Body{
-		Name: name, Form: form, DeckEdge: edge,
+		Name: name, Form: form, DeckEdge: edge, feet: &feet{},
 		KeelAft: r3.Vec{X: lo.X}, KeelFore: r3.Vec{X: hi.X}, KeelMiddle: r3.Vec{X: (lo.X + hi.X) / 2},
 	}
 }

@@ -47,6 +47,8 @@ type Body struct {
 	KeelAft         r3.Vec   // keel-line point (y = z = 0) at the after end
 	KeelFore        r3.Vec   // and at the forward end
 	KeelMiddle      r3.Vec   // and halfway between
+
+	feet *feet
 }
 
 // Space is room for water: a compartment, or its part in one piece.

@@ -15,10 +15,12 @@ func (r *Run) attempt(h float64) (err float64, v verdict) {
 	copy(r.gusts[0], r.now.gust)
 	r.letsDown, r.mover = 0, -1
 	clear(r.peak)
+	r.beginMotion()
 	r.trial[0].copyFrom(&r.now)
 	for i := 1; i < stages; i++ {
 		s := &r.trial[i]
 		r.base(i, h)
+		r.baseMotion(i, h)
 		r.guess(i, h, s)
 		s.time = r.now.time + stageAt[i]*h
 		if v := r.solve(diagonal*h, r.from, s); v != found {
@@ -27,14 +29,16 @@ func (r *Run) attempt(h float64) (err float64, v verdict) {
 		}
 		copy(r.rates[i], s.rate)
 		copy(r.gusts[i], s.gust)
+		r.accountMotion(i, diagonal*h, s)
 		r.keepPeaks(s)
 	}
-	err = r.estimate(h)
+	err = math.Max(r.estimate(h), r.motionError(h)/(errorShare*r.set.Tolerance))
 	r.next.copyFrom(&r.trial[stages-1])
 	if !r.sameRest() {
 		return 0, lostRest
 	}
 	r.finishFlows(h)
+	r.land(stages - 1)
 	return err, found
 }
 
@@ -58,7 +62,7 @@ func (r *Run) keepPeaks(s *state) {
 // stages' iterations only know that they stand in some rest. Asked only where a body turned far or over the upright, or had to
 // be let down.
 func (r *Run) sameRest() bool {
-	if r.set.Motion == Held {
+	if !r.rests() {
 		return true
 	}
 	for k := range r.bodies {
@@ -152,6 +156,7 @@ func (r *Run) guessFirst(h float64, s *state) {
 		s.addScaled(-f, &r.past)
 		r.tidyPoses(s)
 	}
+	r.guessMotion(c, s)
 	copy(s.water, r.now.water)
 	r.addFlows(s.water, r.now.rate, c)
 	r.tidySpaces(s, &r.now)
@@ -436,5 +441,6 @@ func (r *Run) interpolate(x, h float64, s *state) {
 		s.pose[k].Up = r3.Unit(up)
 		s.pose[k].Sea = a*p.Sea + b*q.Sea + c*u.Sea + d*w.Sea
 	}
+	r.interpolateMotion(x, h, s)
 	s.time = r.now.time + x*h
 }

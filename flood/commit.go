@@ -39,6 +39,7 @@ func (r *Run) commit(h float64) {
 	r.rememberPast(h)
 	r.next.time = r.now.time + h
 	r.now, r.next = r.next, r.now
+	r.landed()
 	r.stats.Steps++
 }
 
@@ -89,8 +90,11 @@ func (r *Run) airs(s *state) []float64 {
 
 // turn finds the rate of change of the poses at a state whose equations are the last that were solved: H·ṗ = −Σ C·V̇.
 func (r *Run) turn(s *state) {
+	if r.free() {
+		return
+	}
 	clear(s.turning)
-	if r.set.Motion == Held {
+	if !r.rests() {
 		return
 	}
 	clear(r.from)
@@ -168,6 +172,7 @@ func (r *Run) restart() {
 	}
 	r.startle()
 	r.turn(&r.now)
+	r.standUp()
 	r.length, r.limit = r.firstLength(), ByEvent
 	if r.startled > 0 {
 		r.length = 0 // to be found when the instants are over

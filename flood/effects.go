@@ -120,6 +120,13 @@ func (r *Run) happenToBody(w *watch, time float64) bool {
 	case watchFoundered:
 		r.founder(k, time)
 		return r.bodies[k].gone
+	case watchTouched:
+		r.touch(k, time)
+	case watchLies:
+		r.lie(k)
+		return true
+	case watchUnstable:
+		return r.lean(k)
 	}
 	return false
 }

@@ -1,6 +1,10 @@
 package flood
 
-import "math"
+import (
+	"math"
+
+	"github.com/byhead/byhead/compartment"
+)
 
 // FixedStep does one step of a given length, however large its error: shorter only where something happens in it, or is due
 // by the clock. ok is false where its stages do not converge.
@@ -32,4 +36,34 @@ func (r *Run) Eliminate() bool {
 	r.trial[0].copyFrom(&r.now)
 	r.linearise(r.length*diagonal, r.now.water, &r.trial[0])
 	return r.eliminate()
+}
+
+// Displace turns a body out of its rest by angles along pitch and roll, and raises the sea about it, then lets it go.
+func (r *Run) Displace(k int, pitch, roll, rise float64) {
+	p, q := compartment.Tangents(r.now.pose[k].Up)
+	r.now.pose[k] = r.now.pose[k].Turned(p, q, pitch, roll, rise)
+	r.ended, r.told = Running, nil
+	r.restart()
+	r.survey(&r.now)
+	r.mark()
+}
+
+// Energies are a body's potential and kinetic energy over ρg, m⁴.
+func (r *Run) Energies(k int) (potential, kinetic float64) {
+	m := r.bodies[k].mover
+	r.stand(k, &r.now)
+	v := m.alongTangents(r.now.turning[k])
+	for c := range v {
+		kinetic += v[c] * m.trial.momentum[c] / 2
+	}
+	return r.bodies[k].balance.Energy, kinetic
+}
+
+// PoseBetween is a body's pose at a share of the last step.
+func (r *Run) PoseBetween(k int, x float64) compartment.Pose {
+	r.now, r.next = r.next, r.now // as they were before the step was committed
+	h := r.next.time - r.now.time
+	r.interpolate(x, h, &r.between)
+	r.now, r.next = r.next, r.now
+	return r.between.pose[k]
 }

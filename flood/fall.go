@@ -18,7 +18,7 @@ func (r *Run) fallOff() Step {
 		return Step{Time: r.now.time, Limit: ByStability, Events: r.events}
 	}
 	r.creep(h)
-	if r.set.Motion != Held {
+	if r.rests() {
 		r.fallToRest()
 	}
 	r.settleAfterFall()
@@ -146,7 +146,7 @@ func (r *Run) settleAfterFall() {
 // sinkAtOnce lets bodies founder that have no rest: they can displace less than their mass and floodwater.
 func (r *Run) sinkAtOnce() Step {
 	for k := range r.bodies {
-		if r.failedStart || !r.bodies[k].gone && r.room(k) < plungeShare*r.bodies[k].Form.Volume() {
+		if r.failedStart || r.rests() && !r.bodies[k].gone && r.room(k) < plungeShare*r.bodies[k].Form.Volume() {
 			r.founder(k, r.now.time)
 		}
 	}

@@ -115,6 +115,8 @@ func (r *Run) euler(h float64) bool {
 	r.mover = -1
 	s.copyFrom(&r.now)
 	s.time = r.now.time + h
+	r.beginMotion()
+	r.baseMotion(0, h)
 	if !r.weigh(s) {
 		return false
 	}
@@ -125,6 +127,7 @@ func (r *Run) euler(h float64) bool {
 	if r.solve(h, r.from, s) != found {
 		return false
 	}
+	r.accountMotion(1, h, s)
 	r.next.copyFrom(s)
 	for j := range r.crossed {
 		r.crossed[j], r.blown[j] = h*s.rate[j], h*s.gust[j]
@@ -132,6 +135,7 @@ func (r *Run) euler(h float64) bool {
 	clear(r.peak)
 	r.moveWaters()
 	r.moveAirs()
+	r.land(1)
 	return true
 }
 

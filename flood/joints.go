@@ -66,7 +66,7 @@ func (r *Run) loadCase(k int, s *state) *compartment.LoadCase {
 	for i, g := range b.spaces {
 		r.bearings[k].air[i] = r.airPressure(g, s)
 	}
-	return &compartment.LoadCase{Pose: s.pose[k], Surfaces: b.floater.Surfaces(), Air: r.bearings[k].air}
+	return &compartment.LoadCase{Pose: s.pose[k], Surfaces: b.floater.Surfaces(), Air: r.bearings[k].air, Motion: r.loadMotion(k, s)}
 }
 
 // airPressure is the gauge pressure of the air in a space, or at the highest point of a full one, Pa.

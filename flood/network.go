@@ -46,6 +46,7 @@ type body struct {
 	spaces  []int     // their indices into Run.spaces
 	balance compartment.Balance
 	soft    float64 // least stiffness of the last rest, dimensionless
+	mover   *mover  // in free motion
 }
 
 // port is a passage in a run. Its unknown is not the flow but the nominal speed v that would cross its area at the present

@@ -55,7 +55,8 @@ func (r *Run) comeApart() {
 		r.inheritSpace(&before, &was, i, q)
 	}
 	for k := range r.bodies {
-		r.now.pose[k] = was.pose[before.bodyWith(r.bodies[k].First)]
+		old := before.bodyWith(r.bodies[k].First) // what it is made of goes on as it went
+		r.now.pose[k], r.now.turning[k] = was.pose[old], was.turning[old]
 	}
 	r.pressurise(&r.now)
 }
@@ -98,6 +99,11 @@ func (r *Run) layOut(q *compartment.Parted) {
 	for i := range q.Passages {
 		r.layOutPort(&before, &q.Passages[i], q)
 	}
+	for i := range q.Spaces {
+		for _, face := range q.Spaces[i].Faces {
+			r.layOutFace(i, q.Spaces[i].Body, &face)
+		}
+	}
 	for i := range r.joints {
 		j := &r.joints[i]
 		j.body = r.bodyWith(i)
@@ -124,13 +130,14 @@ func (r *Run) layOutBody(before *layout, b *compartment.Body, q *compartment.Par
 	} else {
 		made.floater = compartment.NewFloater(b, r.vessel.Water.Density, true)
 		made.water = make([]float64, len(b.Spaces))
+		made.mover = r.newMover(b)
 	}
 	made.spaces = make([]int, len(b.Spaces))
 	for k := range q.Spaces {
 		if ps := &q.Spaces[k]; ps.Body == i {
 			made.spaces[ps.Local] = k
 			sp := newSpace(ps.Space, i, ps.Local)
-			sp.open = len(ps.Faces) > 0
+			sp.open = len(ps.Faces) > 0 && !r.free()
 			made.floater.Open(ps.Local, sp.open)
 			r.spaces[k] = sp
 		}
@@ -154,6 +161,21 @@ func (r *Run) layOutPort(before *layout, pp *compartment.PartedPassage, q *compa
 	p.held, p.fresh = was.held, p.open && !was.open
 	r.ports, r.menisci = append(r.ports, p), append(r.menisci, before.menisci[old])
 }
+
+// layOutFace makes a port of a cut face in free motion: time passes while the sea comes in through it.
+func (r *Run) layOutFace(space, body int, face *compartment.CutFace) {
+	if !r.free() {
+		return
+	}
+	p := r.newPort(&compartment.Passage{
+		From: space, To: compartment.Outside, Figure: face.Figure, Law: face.Law, Bulkhead: -1, Joint: -1,
+	}, cutFace, body)
+	p.open = !r.bodies[body].gone
+	r.ports, r.menisci = append(r.ports, p), append(r.menisci, meniscus{})
+}
+
+// cutFace is the number of a port that is none of the vessel's passages.
+const cutFace = -2
 
 // leadsNowhere tells of a port between the sea and a space that is open to it.
 func (p *port) leadsNowhere() bool {
@@ -247,8 +269,10 @@ func (r *Run) divided(was *space, s *state, i int, heirs []int) []float64 {
 
 // findRests lets every new body down to its rest, and notes what it went through.
 func (r *Run) findRests() {
-	if r.set.Motion == Held {
+	if !r.rests() {
 		r.restart()
+		r.settleWaters(&r.now)
+		r.measure(&r.now)
 		return
 	}
 	for k := range r.bodies {

@@ -218,14 +218,4 @@ func TestStartRefuses(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	for _, c := range []struct {
-		feature string
-		spec    compartment.Spec
-		set     flood.Settings
-	}{{"motion: free", midSpec(), flood.Settings{Motion: flood.Free}}} {
-		var unavailable *flood.Unavailable
-		if _, err := flood.Start(mustBuild(t, c.spec), c.set); !errors.As(err, &unavailable) || !strings.Contains(err.Error(), c.feature) {
-			t.Errorf("%s: %v", c.feature, err)
-		}
-	}
 }

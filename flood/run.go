@@ -64,18 +64,10 @@ type Run struct {
 	stats           Stats
 }
 
-// Unavailable is the error of a run that needs something this version does not compute yet.
-type Unavailable struct{ Feature string }
-
-func (u *Unavailable) Error() string { return u.Feature + " is not available yet" }
-
-// Start puts a vessel afloat with the water that is aboard at the start, and finds what flows. It fails with Unavailable
-// where the vessel or the settings need what is not computed yet.
+// Start puts a vessel afloat with the water that is aboard at the start, and finds what flows. It fails where
+// the settings are out of range.
 func Start(v *compartment.Vessel, settings Settings) (*Run, error) {
 	set := settings.withDefaults()
-	if err := available(v, set); err != nil {
-		return nil, err
-	}
 	if err := set.check(); err != nil {
 		return nil, err
 	}
@@ -96,15 +88,6 @@ func Start(v *compartment.Vessel, settings Settings) (*Run, error) {
 
 // firstBent is the curvature that Newton's iteration is taken to have until it has shown its own.
 const firstBent = 100
-
-// available refuses what later versions will compute.
-func available(v *compartment.Vessel, set Settings) error {
-	switch {
-	case set.Motion == Free:
-		return &Unavailable{"motion: free"}
-	}
-	return nil
-}
 
 // check refuses settings that are out of range.
 func (s Settings) check() error {
@@ -127,7 +110,7 @@ func (s Settings) check() error {
 func (r *Run) addBody(b *compartment.Body) {
 	k := len(r.bodies)
 	f := compartment.NewFloater(b, r.vessel.Water.Density, true)
-	r.bodies = append(r.bodies, body{Body: b, floater: f, water: make([]float64, len(b.Spaces))})
+	r.bodies = append(r.bodies, body{Body: b, floater: f, water: make([]float64, len(b.Spaces)), mover: r.newMover(b)})
 	for i, s := range b.Spaces {
 		r.bodies[k].spaces = append(r.bodies[k].spaces, len(r.spaces))
 		r.spaces = append(r.spaces, newSpace(s, k, i))
@@ -153,12 +136,20 @@ func (r *Run) newPort(p *compartment.Passage, index, body int) port {
 		}
 	}
 	q.vesselsLaw(r.vessel.Air.Density)
-	if law := r.set.Laws[r.vessel.Passages[index].Name]; law != nil {
+	if law := r.lawOf(index); law != nil {
 		q.ownLaw(law)
 	} else if q.breathes {
 		q.upper = r.upperSide(p)
 	}
 	return q
+}
+
+// lawOf is the caller's law of a passage of the vessel; nil: it has none.
+func (r *Run) lawOf(index int) Law {
+	if index < 0 {
+		return nil
+	}
+	return r.set.Laws[r.vessel.Passages[index].Name]
 }
 
 // makeRoom allocates all that a step needs.
@@ -249,7 +240,7 @@ func (r *Run) atOnce() {
 // sunk is a pose with the whole body under water.
 func sunk(f *compartment.Floater) compartment.Pose {
 	_, high := f.Body.Form.Reach(r3.Vec{Z: 1})
-	return compartment.Upright(high + f.Length())
+	return compartment.Upright(high + 1e-6*f.Length())
 }
 
 // Steps advances the run and yields every step as it is done, until the run has ended or ctx is done, which it yields as an

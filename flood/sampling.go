@@ -79,7 +79,7 @@ func (r *Run) take(s *state, event bool) {
 			b.water[i] = s.water[g]
 		}
 		b.floater.Balance(s.pose[k], b.water, &b.balance)
-		if r.set.Motion != Held && r.ended != EndedFoundered && !b.gone {
+		if r.rests() && r.ended != EndedFoundered && !b.gone {
 			r.polish(k, s)
 		}
 		r.sample.Bodies[k] = r.bodySample(k, s)

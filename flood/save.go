@@ -22,7 +22,9 @@ type saved struct {
 	AirBook                        [4]float64
 	WorstBending, WorstTime        float64
 	WorstCase                      compartment.LoadCase
-	Pose, Turning                  []compartment.Pose
+	Pose, Turning, Hastening       []compartment.Pose
+	Footing                        []footing
+	Soft                           []float64
 	PastWater, PastHead, PastSpeed []float64
 	PastPose                       []compartment.Pose
 	HasPast, FailedStart           bool
@@ -60,6 +62,7 @@ type saved struct {
 
 type savedSection struct {
 	Began, Foundered, Capsized float64
+	Touched                    bool
 	Vertical                   bool
 	Steepest, SteepestAt       float64
 	WorstHeel                  float64
@@ -80,7 +83,7 @@ func (r *Run) Save() ([]byte, error) {
 		PastPress: r.past.press, PastBlow: r.past.blow, AirLost: r.airLost,
 		AirBook:      [4]float64{r.airBook.start, r.airBook.in, r.airBook.crossed, r.airBook.lost},
 		WorstBending: r.worst.bending, WorstTime: r.worst.time, WorstCase: r.worst.when,
-		Pose: r.now.pose, Turning: r.now.turning,
+		Pose: r.now.pose, Turning: r.now.turning, Hastening: r.now.hastening,
 		PastTime: r.past.time, PastWater: r.past.water, PastHead: r.past.head, PastSpeed: r.past.speed, PastPose: r.past.pose,
 		HasPast: r.hasPast, FailedStart: r.failedStart,
 		PastLength: r.pastLength, Bent: r.bent, Length: r.length, Limit: r.limit,
@@ -104,6 +107,9 @@ func (r *Run) Save() ([]byte, error) {
 	}
 	for k := range r.bodies {
 		s.Gone = append(s.Gone, r.bodies[k].gone)
+		if r.free() {
+			s.Footing, s.Soft = append(s.Footing, r.bodies[k].mover.begun), append(s.Soft, r.bodies[k].soft)
+		}
 	}
 	for j := range r.ports {
 		m := &r.menisci[j]
@@ -119,7 +125,7 @@ func (r *Run) Save() ([]byte, error) {
 	for i := range r.sections {
 		c := &r.sections[i]
 		s.Sections = append(s.Sections, savedSection{
-			c.began, c.foundered, c.capsized, c.vertical, c.steepest, c.steepestAt, c.worstHeel, c.deepest, c.deepestAt, c.deck, c.gm,
+			c.began, c.foundered, c.capsized, c.touched, c.vertical, c.steepest, c.steepestAt, c.worstHeel, c.deepest, c.deepestAt, c.deck, c.gm,
 		})
 		f := r.bodies[i].floater
 		s.HullQueries, s.SpaceQueries = append(s.HullQueries, f.HullQueries), append(s.SpaceQueries, f.SpaceQueries)
@@ -172,6 +178,7 @@ func (r *Run) restore(s *saved) {
 	copy(r.past.blow, s.PastBlow)
 	copy(r.now.pose, s.Pose)
 	copy(r.now.turning, s.Turning)
+	copy(r.now.hastening, s.Hastening)
 	copy(r.past.water, s.PastWater)
 	copy(r.past.head, s.PastHead)
 	copy(r.past.speed, s.PastSpeed)
@@ -194,6 +201,9 @@ func (r *Run) restore(s *saved) {
 	}
 	for k := range r.bodies {
 		r.bodies[k].gone = s.Gone[k]
+		if r.free() {
+			r.bodies[k].mover.begun, r.bodies[k].soft = s.Footing[k], s.Soft[k]
+		}
 	}
 	r.worst = worstBending{s.WorstBending, s.WorstTime, s.WorstCase}
 	for i := range r.spaces {
@@ -217,7 +227,7 @@ func (r *Run) restore(s *saved) {
 	}
 	for i, c := range s.Sections {
 		r.sections[i] = section{
-			c.Began, c.Foundered, c.Capsized, c.Vertical, c.Steepest, c.SteepestAt, c.WorstHeel, c.Deepest, c.DeepestAt, c.Deck, c.GM,
+			c.Began, c.Foundered, c.Capsized, c.Touched, c.Vertical, c.Steepest, c.SteepestAt, c.WorstHeel, c.Deepest, c.DeepestAt, c.Deck, c.GM,
 		}
 		r.bodies[i].floater.HullQueries, r.bodies[i].floater.SpaceQueries = s.HullQueries[i], s.SpaceQueries[i]
 	}

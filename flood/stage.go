@@ -208,6 +208,9 @@ func (r *Run) weigh(s *state) (ok bool) {
 			continue
 		}
 		b.floater.Weigh(s.pose[k], &b.balance)
+		if r.free() {
+			continue
+		}
 		if b.soft = b.floater.Stiffness(&b.balance); b.soft > 0 {
 			continue
 		}
@@ -489,6 +492,9 @@ func (r *Run) enterBody(k int) {
 			r.enterWeight(k, i, g)
 		}
 	}
+	if r.free() {
+		r.enterMotion(k)
+	}
 }
 
 // enterGone keeps a body that has foundered where it is.
@@ -616,7 +622,7 @@ func (r *Run) apply(hg float64, s *state) float64 {
 		move := math.Max(math.Hypot(t[0], t[1]), math.Abs(t[2])/length)
 		f := math.Min(1, 0.2/math.Max(move, 1e-300))
 		s.pose[k] = b.balance.Pose.Turned(b.balance.Pitch, b.balance.Roll, f*t[0], f*t[1], f*t[2])
-		size = math.Max(size, move)
+		size = math.Max(size, move*r.asVelocity(b, hg))
 	}
 	return size
 }

@@ -18,7 +18,8 @@ type state struct {
 	blow   []float64 // nominal speed of air through each port, m/s: see port
 	gust   []float64 // flow of air through each port, m³/s at one atmosphere
 
-	turning []compartment.Pose // the poses' rates of change, 1/s and m/s
+	turning   []compartment.Pose // the poses' rates of change, 1/s and m/s
+	hastening []compartment.Pose // in free motion: along the tangents, how these change, 1/s² and m/s²
 }
 
 func newState(spaces, ports, bodies int) state {
@@ -26,7 +27,7 @@ func newState(spaces, ports, bodies int) state {
 		water: make([]float64, spaces), head: make([]float64, spaces),
 		speed: make([]float64, ports), rate: make([]float64, ports), pose: make([]compartment.Pose, bodies),
 		excess: make([]float64, spaces), press: make([]float64, spaces), blow: make([]float64, ports), gust: make([]float64, ports),
-		turning: make([]compartment.Pose, bodies),
+		turning: make([]compartment.Pose, bodies), hastening: make([]compartment.Pose, bodies),
 	}
 }
 
@@ -43,4 +44,5 @@ func (s *state) copyFrom(o *state) {
 	copy(s.gust, o.gust)
 	copy(s.pose, o.pose)
 	copy(s.turning, o.turning)
+	copy(s.hastening, o.hastening)
 }

@@ -69,8 +69,8 @@ func (r *Run) choose() (h float64, limit Limit) {
 	if left < h*1.001 {
 		h, limit = left, ByEnd
 	}
-	if t := r.roomLasts(); 0.9*t < h {
-		h, limit = 0.9*t, ByStability
+	if t := math.Min(0.9*r.roomLasts(), r.leaning()); t < h {
+		h, limit = t, ByStability
 	}
 	return h, limit
 }
@@ -78,7 +78,7 @@ func (r *Run) choose() (h float64, limit Limit) {
 // roomLasts is how long the reserve of buoyancy lasts at the present flows, s.
 func (r *Run) roomLasts() float64 {
 	least := math.Inf(1)
-	if r.set.Motion == Held {
+	if !r.rests() {
 		return least
 	}
 	for k := range r.bodies {
@@ -121,7 +121,7 @@ const plungeShare = 1e-9
 
 // plunged tells that a body has no rest left.
 func (r *Run) plunged() bool {
-	if r.set.Motion == Held {
+	if !r.rests() {
 		return false
 	}
 	for k := range r.bodies {

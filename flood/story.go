@@ -26,6 +26,7 @@ type story struct {
 type section struct {
 	began               float64
 	foundered, capsized float64 // s; NaN
+	touched             bool    // the floor
 	vertical            bool
 	steepest            float64
 	steepestAt          float64
@@ -74,7 +75,7 @@ func (r *Run) measure(s *state) {
 		}
 	}
 	for k := range r.bodies {
-		if !r.bodies[k].gone {
+		if !r.bodies[k].gone && math.IsNaN(r.sections[k].foundered) {
 			r.measureBody(k, s)
 		}
 	}
@@ -140,8 +141,16 @@ func (r *Run) founder(k int, time float64) {
 	}
 	r.sections[k].foundered = time
 	r.note(Foundered, r.bodies[k].Name, r.bodies[k].Name, time)
+	if !r.sinksOn() {
+		r.lie(k)
+	}
+}
+
+// lie takes a body out of what goes on that has foundered, and in free motion, where the pool has a floor, lies there. With the
+// last one the run ends.
+func (r *Run) lie(k int) {
 	for i := range r.sections {
-		if math.IsNaN(r.sections[i].foundered) {
+		if i != k && (math.IsNaN(r.sections[i].foundered) || !r.bodies[i].gone) {
 			r.freeze(k)
 			return
 		}
@@ -235,6 +244,8 @@ func (r *Run) sectionResult(k int) SectionResult {
 		res.Fate = Capsizes
 	case !math.IsNaN(s.foundered):
 		res.Fate = Founders
+	case r.ended == EndedSettled && r.aground(k):
+		res.Fate = Grounds
 	case r.ended == EndedSettled:
 		res.Fate = Floats
 	default:

@@ -31,6 +31,9 @@ const (
 	watchCapsized
 	watchPastVertical
 	watchFoundered
+	watchTouched
+	watchLies
+	watchUnstable
 	watchBroke
 	watchTrim
 	watchUnder
@@ -66,6 +69,11 @@ func (r *Run) startWatches() {
 		add(watchPastVertical, k, true, 1e-9)
 		if r.set.Motion != Held { // clamped under water is not sunk
 			add(watchFoundered, k, true, 1e-9)
+		}
+		if r.free() {
+			add(watchTouched, k, true, 1e-9)
+			add(watchLies, k, true, 1e-3)
+			add(watchUnstable, k, true, 1e-9)
 		}
 	}
 	for j := range r.ports {
@@ -157,7 +165,7 @@ func (r *Run) value(w *watch, s *state) float64 {
 		return r.quiet(s)
 	}
 	b, p := &r.bodies[w.index], s.pose[w.index]
-	if b.gone {
+	if b.gone || r.sunk(w) {
 		return -1
 	}
 	steep := math.Abs(p.Up.X) - sin60
@@ -168,9 +176,14 @@ func (r *Run) value(w *watch, s *state) float64 {
 		return math.Min(-p.Up.Z, -steep)
 	case watchPastVertical:
 		return math.Min(-p.Up.Z*r.upSide[w.index], steep)
+	case watchTouched:
+		return r.touchValue(w.index, s)
+	case watchLies:
+		return r.lieValue(w.index, s)
+	case watchUnstable:
+		return -r.softness(w.index, s)
 	default: // watchFoundered
-		_, high := b.Form.Reach(p.Up)
-		return (p.Sea - high) / r.size
+		return r.founderValue(w.index, s)
 	}
 }
 
@@ -221,7 +234,11 @@ func (r *Run) quiet(s *state) float64 {
 	for j := range s.rate {
 		largest = math.Max(largest, math.Max(r.felt(j, s.rate[j]), r.feltAir(j, s.gust[j])))
 	}
-	return math.Max(-30, math.Min(30, math.Log(r.quietFlow()/largest)))
+	calm := math.Log(r.quietFlow() / largest)
+	if r.free() {
+		calm = math.Min(calm, r.calm(s))
+	}
+	return math.Max(-30, math.Min(30, calm))
 }
 
 // felt is the size of a port's flow beyond what the rounding of the heads on its sides makes: over a wide edge between level

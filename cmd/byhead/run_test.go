@@ -165,21 +165,6 @@ func TestWhereFilesAreReadFrom(t *testing.T) {
 	byheadIn(t, dir, "", "check", "hull.yaml").want(t, statusWrongInput, "", "hull.yaml:3:")
 }
 
-func TestUnavailableFeatures(t *testing.T) {
-	for name, c := range map[string]struct{ content, feature string }{
-		"free": {tub + "run: {motion: free}\n", "motion: free"},
-	} {
-		o := byhead(t, map[string]string{"later.yaml": c.content}, "", "sink", "later.yaml", "--trace", "trace.csv")
-		o.want(t, statusFailed, "", "is not available yet")
-		if !strings.Contains(o.stderr, c.feature) {
-			t.Errorf("%s: stderr is %q, want %q in it", name, o.stderr, c.feature)
-		}
-		if files := left(t, o.dir); len(files) != 2 {
-			t.Errorf("%s: left %v", name, files)
-		}
-	}
-}
-
 func TestPlainCommands(t *testing.T) {
 	byhead(t, nil, "", "version").want(t, statusDone, "byhead "+scenarios.Version+"\n", "")
 	byhead(t, nil, "", "schema").want(t, statusDone, `"$schema"`, "")

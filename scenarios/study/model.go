@@ -164,7 +164,7 @@ func (m *Model) reached(s *scenarios.Scenario, name string) *compartment.Vessel 
 	return v
 }
 
-// Run steps the flooding to its end. The error is that of flood.Start, such as *flood.Unavailable, or ctx's; a run that gave
+// Run steps the flooding to its end. The error is that of flood.Start or ctx's; a run that gave
 // up is no error but an outcome.
 func (m *Model) Run(ctx context.Context) (*Outcome, error) {
 	var moments moments

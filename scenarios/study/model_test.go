@@ -117,7 +117,7 @@ func TestOutcome(t *testing.T) {
 	}
 }
 
-func TestUnavailablePasses(t *testing.T) {
+func TestErrorsOfTheStartPass(t *testing.T) {
 	m := read(t, clamped)
 	m.Settings.Motion = "no such motion"
 	if _, err := m.Run(background); err == nil {

@@ -1,0 +1,162 @@
+package flood_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/byhead/byhead/compartment"
+	"github.com/byhead/byhead/flood"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// TestDampedAndClosed: nothing but damping takes energy from a closed hull, and nothing gives it any.
+func TestDampedAndClosed(t *testing.T) {
+	for name, away := range map[string][3]float64{"all three": {0.1, 0.3, 0.02}, "roll": {0, 0.5, 0}} {
+		w := letSwing(t, swinging(0.07, 0.25), flood.Settings{Until: 20}, away, heave)
+		t.Logf("%s: energy %.3g, then %.3g; it rose by %.2g at most; %d queries", name, w.start, w.end, w.gained, w.queries)
+		if w.gained > 1e-7*w.start {
+			t.Errorf("%s: the energy rose by %g of what it was at first", name, w.gained/w.start)
+		}
+		if !(w.end < 0.01*w.start) {
+			t.Errorf("%s: after 20 s %g of the energy is left", name, w.end/w.start)
+		}
+	}
+}
+
+// TestSlowFloodingInBothMotions: a hull that floods slowly goes through its rests, so that inertia changes neither what happens
+// nor when, to a hundredth.
+func TestSlowFloodingInBothMotions(t *testing.T) {
+	for name, spec := range map[string]compartment.Spec{"four": fourSpaces(), "spill": spillSpec(), "random": randomBarge(0)} {
+		for i := range spec.Openings { // holes a third as wide
+			if d := spec.Openings[i].Hole; d != nil {
+				spec.Openings[i].Hole = ptr(*d / 3)
+			}
+		}
+		v := mustBuild(t, spec)
+		var results [2]*flood.Result
+		for i, m := range []flood.Motion{flood.Settled, flood.Free} {
+			r, err := mustStart(t, v, flood.Settings{Motion: m, Until: 3600}).Finish(t.Context())
+			if err != nil || r.GaveUp != nil {
+				t.Fatal(name, m, err, r.GaveUp)
+			}
+			results[i] = r
+		}
+		a, b := results[0], results[1]
+		if a.Fate != b.Fate {
+			t.Errorf("%s: settled %s, free %s", name, a.Fate, b.Fate)
+		}
+		if a.Fate == flood.Founders && math.Abs(b.Sections[0].Foundered/a.Sections[0].Foundered-1) > 0.01 {
+			t.Errorf("%s: founders at %g s settled, %g s free", name, a.Sections[0].Foundered, b.Sections[0].Foundered)
+		}
+		if math.Abs(b.WaterBalance) > 1e-12*b.WaterCrossed {
+			t.Errorf("%s: water balance %g of %g m³", name, b.WaterBalance, b.WaterCrossed)
+		}
+		t.Logf("%s: %s at %.2f s settled, %.2f s free; %d and %d steps", name, a.Fate, a.Duration, b.Duration, a.Stats.Steps, b.Stats.Steps)
+	}
+}
+
+// TestUnstableUprightIsLeftToStarboard: a hull that loses its stability upright while a trunk fills leans over to starboard, at a
+// time that the tolerance does not decide.
+func TestUnstableUprightIsLeftToStarboard(t *testing.T) {
+	spec := lollTrunk.spec()
+	spec.Weights[0].Size = &[3]float64{0.8, 0.2, 0.05}
+	v := mustBuild(t, spec)
+	var times []float64
+	for _, tolerance := range []float64{1e-4, 1e-5, 1e-6} {
+		left := math.NaN()
+		run := mustStart(t, v, flood.Settings{Until: 120, Motion: flood.Free, Tolerance: tolerance})
+		for run.Result().Ended == flood.Running && math.IsNaN(left) {
+			run.Step()
+			if heel := run.Pose(0).Heel(); heel > 0.05 {
+				left = run.Time()
+			} else if heel < -1e-3 {
+				t.Fatalf("tolerance %g: it leans to port by %g rad", tolerance, heel)
+			}
+		}
+		times = append(times, left)
+	}
+	t.Logf("heels 0.05 rad after %.4f s", times)
+	for _, at := range times {
+		if !(math.Abs(at/times[2]-1) < 0.005) {
+			t.Errorf("by tolerance it has left after %v s", times)
+		}
+	}
+}
+
+// sinker is a closed box heavier than the water it can displace.
+func sinker(mass, depth float64) compartment.Spec {
+	s := bargeSpec()
+	s.Water.Depth = &depth
+	s.Weights[0].Mass, s.Weights[0].Size, s.Weights[0].At = mass, &[3]float64{0.9, 0.15, 0.05}, r3.Vec{X: 0.5, Z: 0.03}
+	return s
+}
+
+// TestTerminalSpeed: what sinks goes as fast in the end as its weight in water drives it against its drag.
+func TestTerminalSpeed(t *testing.T) {
+	const mass = 36.0
+	v := mustBuild(t, sinker(mass, 15))
+	run := mustStart(t, v, flood.Settings{Until: 60, Motion: flood.Free})
+	for run.Result().Ended == flood.Running && run.Pose(0).Sea < 8 {
+		run.Step()
+	}
+	before, at := run.Pose(0), run.Time()
+	run.Step()
+	after := run.Pose(0)
+	speed := (after.Sea - before.Sea) / (run.Time() - at)
+	around := v.NewSurround(v.Whole, compartment.DocumentedMotion)
+	around.Immerse(after)
+	drag := func(speed float64) float64 {
+		var force [6]float64
+		var slope [6][6]float64
+		around.Damp([6]float64{0, 0, -speed, 0, 0, 0}, &force, &slope)
+		return force[2]
+	}
+	weight := (mass - 1000*0.03) * 9.80665
+	want := math.Sqrt(weight / drag(1)) // all of it goes by the square: there are no waves
+	t.Logf("it sinks at %.5f m/s; weight against drag gives %.5f", speed, want)
+	if math.Abs(speed/want-1) > 1e-3 {
+		t.Errorf("it sinks at %g m/s, want %g", speed, want)
+	}
+}
+
+// TestFloor: a box that sinks comes to lie on the floor without going into it or bouncing off it.
+func TestFloor(t *testing.T) {
+	const depth = 2.0
+	v := mustBuild(t, sinker(36, depth))
+	run := mustStart(t, v, flood.Settings{Until: 60, Motion: flood.Free})
+	deepest, touched, rose := 0.0, false, 0.0
+	for run.Result().Ended == flood.Running {
+		step := run.Step()
+		for _, e := range step.Events {
+			touched = touched || e.Kind == flood.TouchedBottom
+		}
+		down := run.Pose(0).Sea
+		deepest = math.Max(deepest, down)
+		if touched {
+			rose = math.Max(rose, deepest-down)
+		}
+	}
+	r := run.Result()
+	t.Logf("%s after %.2f s, %.2g m into the floor at most, %.2g m off it afterwards; %d steps", r.Ended, r.Duration, deepest-depth, rose, r.Stats.Steps)
+	if !touched || r.Ended != flood.EndedFoundered || r.Fate != flood.Founders {
+		t.Fatalf("touched %v, ended %s, fate %s", touched, r.Ended, r.Fate)
+	}
+	if deepest-depth > 2e-3 || rose > 1e-3 {
+		t.Errorf("%g m into the floor, %g m off it again", deepest-depth, rose)
+	}
+}
+
+// TestGrounds: a hull that floods in water less deep than itself comes to stand on the floor.
+func TestGrounds(t *testing.T) {
+	spec := midSpec()
+	spec.Openings[0].At.Z = 0.01
+	spec.Openings = append(spec.Openings, bored("cut-2", "outside", "aft", r3.Vec{X: 0.2, Y: 0.1, Z: 0.03}, r3.Vec{Y: 1}, 0.012))
+	spec.Water.Depth = ptr(0.12)
+	r, err := mustStart(t, mustBuild(t, spec), flood.Settings{Until: 900, Motion: flood.Free}).Finish(t.Context())
+	if err != nil || r.GaveUp != nil {
+		t.Fatal(err, r.GaveUp)
+	}
+	if r.Fate != flood.Grounds || r.Ended != flood.EndedSettled {
+		t.Errorf("it %s, ended %s at %g s", r.Fate, r.Ended, r.Duration)
+	}
+}

@@ -1,0 +1,128 @@
+package flood
+
+import (
+	"math"
+
+	"github.com/byhead/byhead/compartment"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// stillness is the speed, m/s, under which nothing of a hull is said to move any more.
+const stillness = 1e-4
+
+// calm is the logarithm of how far the fastest point of any body lies under stillness, in its swing: a body at the turning
+// point of one has no speed, but it has an acceleration.
+func (r *Run) calm(s *state) float64 {
+	least := math.Inf(1)
+	for k := range r.bodies {
+		if !r.bodies[k].gone {
+			least = math.Min(least, r.calmOf(k, s))
+		}
+	}
+	return least
+}
+
+func (r *Run) calmOf(k int, s *state) float64 {
+	b := &r.bodies[k]
+	fastest := func(rate compartment.Pose) float64 {
+		return math.Abs(r3.Dot(rate.Up, b.KeelMiddle)-rate.Sea) + r3.Norm(rate.Up)*b.floater.Length()
+	}
+	return math.Log(stillness / math.Max(fastest(s.turning[k]), r.beat(b)*fastest(s.hastening[k])))
+}
+
+// founderValue passes zero when the last of a body goes under. In free motion it must also be too heavy to come up again: a
+// section that falls over may be under water for a moment.
+func (r *Run) founderValue(k int, s *state) float64 {
+	b, p := &r.bodies[k], s.pose[k]
+	_, high := b.Form.Reach(p.Up)
+	under := (p.Sea - high) / r.size
+	if !r.free() {
+		return under
+	}
+	for i, g := range b.spaces {
+		b.water[i] = s.water[g]
+	}
+	return math.Min(under, -b.floater.Room(b.water)/b.Form.Volume())
+}
+
+// sinksOn tells whether bodies that have foundered go on to the floor.
+func (r *Run) sinksOn() bool { return r.free() && !math.IsInf(r.vessel.Depth, 1) }
+
+// touchValue passes zero when a body reaches the floor.
+func (r *Run) touchValue(k int, s *state) float64 {
+	if math.IsInf(r.vessel.Depth, 1) {
+		return -1
+	}
+	low, _ := r.bodies[k].Form.Reach(s.pose[k].Up)
+	return (s.pose[k].Sea - low - r.vessel.Depth) / r.size
+}
+
+// touch puts down that a body has reached the floor.
+func (r *Run) touch(k int, time float64) {
+	if !r.sections[k].touched {
+		r.sections[k].touched = true
+		r.note(TouchedBottom, r.bodies[k].Name, r.bodies[k].Name, time)
+	}
+}
+
+// lieValue passes zero when a body that has foundered lies still on the floor.
+func (r *Run) lieValue(k int, s *state) float64 {
+	if math.IsNaN(r.sections[k].foundered) || r.touchValue(k, s) < -giveShare {
+		return -30
+	}
+	return math.Max(-30, r.calmOf(k, s))
+}
+
+// aground tells whether the floor bears a body.
+func (r *Run) aground(k int) bool { return r.free() && r.bodies[k].mover.begun.Pressed > 0 }
+
+// softness is the least stiffness of a body in a state.
+func (r *Run) softness(k int, s *state) float64 {
+	b := &r.bodies[k]
+	if b.balance.Pose != s.pose[k] {
+		for i, g := range b.spaces {
+			b.water[i] = s.water[g]
+		}
+		b.floater.Balance(s.pose[k], b.water, &b.balance)
+		b.soft = b.floater.Stiffness(&b.balance)
+	}
+	return b.soft
+}
+
+// leanRate is how fast, rad/s, a body begins to heel to starboard that has lost its stability with nothing to tell it whereto.
+const leanRate = 1e-6
+
+// lean sets a body off to starboard where it stands upright, or on end, in a pose that it does not hold any more.
+func (r *Run) lean(k int) bool {
+	p, v := r.now.pose[k], &r.now.turning[k]
+	if math.Abs(p.Up.Y) > leanRate || math.Abs(v.Up.Y) > leanRate {
+		return false
+	}
+	side := r3.Vec{Y: leanRate}
+	v.Up = r3.Add(v.Up, r3.Sub(side, r3.Scale(r3.Dot(side, p.Up), p.Up)))
+	return true
+}
+
+// sunk tells whether a watch is about how a body floats that has foundered and is on its way to the floor.
+func (r *Run) sunk(w *watch) bool {
+	switch w.kind {
+	case watchDeckEdge, watchCapsized, watchPastVertical, watchUnstable:
+		return !math.IsNaN(r.sections[w.index].foundered)
+	}
+	return false
+}
+
+// leaning is how long a step may be while a body stands where it does not hold itself: half the time in which it leaves by a
+// factor of e. A longer one would let the method damp away what really grows.
+func (r *Run) leaning() float64 {
+	least := math.Inf(1)
+	if !r.free() {
+		return least
+	}
+	for k := range r.bodies {
+		if b := &r.bodies[k]; !b.gone && b.soft < 0 && math.IsNaN(r.sections[k].foundered) {
+			least = math.Min(least, 0.5*math.Sqrt(b.floater.Length()/(gravity*-b.soft)))
+		}
+	}
+	return least
+}

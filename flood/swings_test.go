@@ -1,0 +1,115 @@
+package flood_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/byhead/byhead/compartment"
+	"github.com/byhead/byhead/flood"
+	"github.com/byhead/byhead/hydro"
+)
+
+// swinging is the closed barge of bargeSpec with its mass spread so that its gyradii about the centre of mass are given.
+func swinging(roll, pitch float64) compartment.Spec {
+	s := bargeSpec()
+	height := 0.02
+	long, broad := math.Sqrt(12*pitch*pitch-height*height), math.Sqrt(12*roll*roll-height*height)
+	s.Weights[0].Size = &[3]float64{long, broad, height}
+	return s
+}
+
+// swing is what a body let go from out of its rest did.
+type swing struct {
+	period      float64 // s, mean of all whole ones
+	first, last float64 // greatest excursion in the first whole period and in the last
+	periods     int
+	start, end  float64 // energy over ρg, m⁴
+	gained      float64 // the most by which the energy ever rose from one step to the next
+	queries     int
+}
+
+// letSwing displaces a vessel's hull along pitch, roll (rad) and heave (m), lets it go, and follows one coordinate of its pose.
+func letSwing(t *testing.T, spec compartment.Spec, set flood.Settings, away [3]float64, coordinate func(compartment.Pose) float64) (w swing) {
+	t.Helper()
+	set.Motion = flood.Free
+	v := mustBuild(t, spec)
+	run := mustStart(t, v, set)
+	rest := coordinate(run.Pose(0))
+	energy := func() float64 { u, k := run.Energies(0); return u + k }
+	calm, _ := run.Energies(0)
+	run.Displace(0, away[0], away[1], away[2])
+	w.start = energy() - calm
+	before, x0, t0 := w.start, coordinate(run.Pose(0))-rest, 0.0
+	var crossings, peaks []float64
+	peak := math.Abs(x0)
+	for run.Result().Ended == flood.Running {
+		run.Step()
+		for i := range 4 {
+			peak = math.Max(peak, math.Abs(coordinate(run.PoseBetween(0, float64(i)/4))-rest))
+		}
+		x1, t1 := coordinate(run.Pose(0))-rest, run.Time()
+		if x0 < 0 && x1 >= 0 {
+			crossings = append(crossings, zeroBetween(run, coordinate, rest, t0, t1))
+			peaks = append(peaks, peak)
+			peak = 0
+		}
+		peak = math.Max(peak, math.Abs(x1))
+		x0, t0 = x1, t1
+		e := energy() - calm
+		w.gained, before = math.Max(w.gained, e-before), e
+	}
+	res := run.Result()
+	w.periods = len(crossings) - 1
+	w.period = (crossings[w.periods] - crossings[0]) / float64(w.periods)
+	w.first, w.last, w.end, w.queries = peaks[1], peaks[w.periods], before, res.Stats.HullQueries
+	return w
+}
+
+// zeroBetween is when the coordinate passed its rest in the last step.
+func zeroBetween(run *flood.Run, coordinate func(compartment.Pose) float64, rest, t0, t1 float64) float64 {
+	a, b := 0.0, 1.0
+	for range 50 {
+		m := (a + b) / 2
+		if coordinate(run.PoseBetween(0, m)) < rest {
+			a = m
+		} else {
+			b = m
+		}
+	}
+	return t0 + a*(t1-t0)
+}
+
+func heave(p compartment.Pose) float64 { return p.Sea }
+
+// TestPeriodsWithoutAddedMass: MO-01 and MO-04 of references.md, 2π√(d/g) and 2πk/√(g GM): small swings of a closed box.
+func TestPeriodsWithoutAddedMass(t *testing.T) {
+	none := 0.0
+	set := flood.Settings{Until: 50.5 * 0.56750, AddedMass: &none, LinearDamping: &none, QuadraticDamping: &none}
+	gmL, gmT := 0.04+1/(12*0.08)-0.05, 0.04+0.2*0.2/(12*0.08)-0.05
+	cases := map[string]struct {
+		away       [3]float64
+		coordinate func(compartment.Pose) float64
+		want       float64
+	}{
+		"heave": {[3]float64{0, 0, 0.005}, heave, 0.56750},
+		"pitch": {[3]float64{0.005, 0, 0}, compartment.Pose.Trim, 0.49384},
+		"roll":  {[3]float64{0, 0.02, 0}, compartment.Pose.Heel, 2 * math.Pi * 0.07 / math.Sqrt(hydro.Gravity*gmT)},
+	}
+	if exact := 2 * math.Pi * 0.25 / math.Sqrt(hydro.Gravity*gmL); math.Abs(exact-0.49384) > 6e-6 {
+		t.Fatalf("MO-04 is of another box: %g s", exact)
+	}
+	for name, c := range cases {
+		w := letSwing(t, swinging(0.07, 0.25), set, c.away, c.coordinate)
+		t.Logf("%s: %d periods of %.5f s (%.5f), excursion %.4g then %.4g, energy %+.2g of itself, %d queries",
+			name, w.periods, w.period, c.want, w.first, w.last, w.end/w.start-1, w.queries)
+		if math.Abs(w.period/c.want-1) > 2e-4 {
+			t.Errorf("%s: period %g s, want %g", name, w.period, c.want)
+		}
+		if math.Abs(w.last/w.first-1) > 0.01 {
+			t.Errorf("%s: excursion %g, %g in the first period", name, w.last, w.first)
+		}
+		if off := math.Abs(w.end/w.start - 1); off > 1e-6 {
+			t.Errorf("%s: the energy changed by %g of itself", name, off)
+		}
+	}
+}
