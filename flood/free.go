@@ -18,7 +18,7 @@ import (
 
 // mover is what a body's motion needs.
 type mover struct {
-	around *compartment.Surround
+	around *compartment.Surround // nil: it sets nothing against it
 	floor  floor
 	chart
 	kinetics
@@ -54,16 +54,24 @@ func (r *Run) newMover(b *compartment.Body) *mover {
 	if !r.free() {
 		return nil
 	}
-	factors := compartment.DocumentedMotion
-	for _, f := range []struct {
-		to   *float64
-		from *float64
-	}{{&factors.AddedMass, r.set.AddedMass}, {&factors.LinearDamping, r.set.LinearDamping}, {&factors.QuadraticDamping, r.set.QuadraticDamping}} {
-		if f.from != nil {
-			*f.to = *f.from
+	m := &mover{floor: newFloor(b, r.vessel)}
+	if r.factors != (compartment.MotionFactors{}) {
+		m.around = r.vessel.NewSurround(b, r.factors)
+	}
+	return m
+}
+
+// factors are those of the settings on what the sea sets against motion.
+func (s *Settings) factors() compartment.MotionFactors {
+	f := compartment.DocumentedMotion
+	for _, one := range [3]struct{ to, from *float64 }{
+		{&f.AddedMass, s.AddedMass}, {&f.LinearDamping, s.LinearDamping}, {&f.QuadraticDamping, s.QuadraticDamping},
+	} {
+		if one.from != nil {
+			*one.to = *one.from
 		}
 	}
-	return &mover{around: r.vessel.NewSurround(b, factors), floor: newFloor(b, r.vessel)}
+	return f
 }
 
 // thrusts finds momentum and forces of a body at the pose of its balance, for coordinates and a velocity in its chart.
@@ -74,8 +82,10 @@ func (r *Run) thrusts(k int, q, v [3]float64) {
 	*t = thrust{at: q}
 	p := &b.balance.Pose
 	m.takeMasses(b, func(local int) bool { return r.spaces[b.spaces[local]].open }, r.weight)
-	m.around.Immerse(*p)
-	m.takeAdded(m.around, r.weight)
+	if m.around != nil {
+		m.around.Immerse(*p)
+		m.takeAdded(m.around, r.weight)
+	}
 	var ways [3][6]float64
 	t.mass, ways = m.inertia()
 	t.slopes = m.slopes(q, p.Up, b.balance.Pitch, b.balance.Roll)
@@ -92,6 +102,9 @@ func (r *Run) thrusts(k int, q, v [3]float64) {
 
 // damp adds the water's damping to the forces along the tangents.
 func (r *Run) damp(m *mover, ways *[3][6]float64, along [3]float64, push *[3]float64) {
+	if m.around == nil {
+		return
+	}
 	var velocity, force [6]float64
 	var slope [6][6]float64
 	for a := range ways {
@@ -300,18 +313,23 @@ func (r *Run) motionError(h float64) (worst float64) {
 		worst = math.Max(worst, sizeOf(place, length))
 		worst = math.Max(worst, r.beat(b)*sizeOf(speed, length))
 	}
-	if factor := r.set.LinearDamping; factor != nil && *factor == 0 && r.set.QuadraticDamping != nil && *r.set.QuadraticDamping == 0 {
-		return worst / undampedShare
-	}
-	return worst / motionShare
+	return worst / r.motionShare()
 }
 
-// motionShare of what a step may err by in a space's water is what it may err by in a pose, so that a swing of some degrees
-// loses no more than a millionth of displacement × length by the method in fifty periods; undampedShare where the caller has
-// switched all damping off, and nothing but the method's own is left: no more than a millionth of its energy.
+// motionShare of what a step may err by in a space's water is what it may err by in a pose.
+func (r *Run) motionShare() float64 {
+	if r.factors.LinearDamping == 0 && r.factors.QuadraticDamping == 0 {
+		return undampedShare
+	}
+	return dampedShare
+}
+
+// With dampedShare a swing of some degrees loses no more than a millionth of displacement × length by the method in fifty
+// periods; with undampedShare, where the caller has switched all damping off and nothing but the method's own is left, no more
+// than a millionth of its own energy.
 const (
-	motionShare   = 1.0 / 3
-	undampedShare = 1.0 / 5000
+	dampedShare   = 1.0 / 3
+	undampedShare = 1.0 / 10000
 )
 
 // beat is a time to compare velocities by, s.
@@ -377,7 +395,7 @@ func (r *Run) asVelocity(b *body, hg float64) float64 {
 	if !r.free() || hg == 0 {
 		return 1
 	}
-	return math.Max(1, r.beat(b)/hg)
+	return math.Max(1, r.beat(b)/hg) * dampedShare / r.motionShare()
 }
 
 // landed makes the footing at the end of the step that of the next one's start.

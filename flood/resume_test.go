@@ -45,6 +45,11 @@ func resumeCases() map[string]compartment.Spec {
 	for seed := range uint64(6) {
 		cases["random "+string('0'+rune(seed))] = randomBarge(seed)
 	}
+	for name, depth := range map[string]float64{"free four": 0.4, "free spill": 0.2} {
+		spec := cases[strings.TrimPrefix(name, "free ")]
+		spec.Water.Depth = ptr(depth)
+		cases[name] = spec
+	}
 	return cases
 }
 
@@ -55,6 +60,9 @@ func TestResumeToTheSameBits(t *testing.T) {
 		v := mustBuild(t, spec)
 		var whole, parts trail
 		set := flood.Settings{Until: 150, Every: 0.7, Samples: whole.sample}
+		if strings.HasPrefix(name, "free") {
+			set.Motion = flood.Free
+		}
 		run := mustStart(t, v, set)
 		for run.Result().Ended == flood.Running {
 			whole.step(run, run.Step())

@@ -18,6 +18,8 @@ type Run struct {
 	weight float64 // ρg, N/m³
 	size   float64 // length of the hull, m
 
+	factors compartment.MotionFactors // in free motion
+
 	layout
 	eq equations
 
@@ -75,6 +77,7 @@ func Start(v *compartment.Vessel, settings Settings) (*Run, error) {
 		return nil, err
 	}
 	r := &Run{vessel: v, set: set, weight: v.Water.Density * hydro.Gravity, bent: firstBent, extrapolate: extrapolation()}
+	r.factors = set.factors()
 	r.addBody(v.Whole)
 	r.size = r.bodies[0].floater.Length()
 	r.addPorts()
