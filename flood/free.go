@@ -91,7 +91,7 @@ func (r *Run) thrusts(k int, q, v [3]float64) {
 	t.slopes = m.slopes(q, p.Up, b.balance.Pitch, b.balance.Roll)
 	along := forward(&t.slopes, v)
 	push := r3x(-1, b.balance.Gradient)
-	r.damp(m, &ways, along, &push)
+	r.resist(m, &ways, along, &push)
 	t.pressed = m.floor.press(&b.balance, along, r.weight, &push, &t.stiff, &t.drag)
 	t.momentum = pullBack(&t.slopes, times(&t.mass, along))
 	t.push = pullBack(&t.slopes, push)
@@ -100,8 +100,8 @@ func (r *Run) thrusts(k int, q, v [3]float64) {
 	}
 }
 
-// damp adds the water's damping to the forces along the tangents.
-func (r *Run) damp(m *mover, ways *[3][6]float64, along [3]float64, push *[3]float64) {
+// resist adds the water's damping to the forces along the tangents.
+func (r *Run) resist(m *mover, ways *[3][6]float64, along [3]float64, push *[3]float64) {
 	if m.around == nil {
 		return
 	}
