@@ -21,13 +21,13 @@ type stripDrag struct {
 type axialDrag struct{ force, y, z float64 }
 
 // dragOf finds what damps a strip that has been immersed.
-func (s *Surround) dragOf(w *wetStrip, slimness float64) (d stripDrag) {
+func (s *Surround) dragOf(w *wetStrip, finiteY, finiteZ float64) (d stripDrag) {
 	f, n, length := &s.frame, &w.form, s.grid.length
 	area, near := w.area.v, n.near.v
 	d.x = w.strip.middle.X
-	d.y, d.z = w.y.v/area+w.strip.middle.Y, w.z.v/area+w.strip.middle.Z
+	d.y, d.z = w.y.v+w.strip.middle.Y, w.z.v+w.strip.middle.Z
 	d.cy, d.cz = n.y.v, n.z.v
-	blunt := math.Tanh(n.blunt.v) / math.Tanh(1)
+	blunt := n.blunt.v * math.Sqrt(2/(1+square(n.blunt.v))) // 0: round, 1: sharp
 	sharp := func(along, across float64) float64 {
 		r := math.Sqrt(along/across) / dragAlong
 		c := dragRound * roundBreadth
@@ -35,13 +35,13 @@ func (s *Surround) dragOf(w *wetStrip, slimness float64) (d stripDrag) {
 	}
 	// A floating section has water on one side of its double figure only.
 	half := func(u float64) float64 { return 1 - near*u*u/(2*math.Max(f.across.v, 1e-300)) }
-	k := 0.5 * s.density * length * finiteLength(slimness) * s.factors.QuadraticDamping
+	k := 0.5 * s.density * length * s.factors.QuadraticDamping
 	across := k * area / math.Sqrt(12)
-	d.gy = math.Cbrt(square(across * sharp(n.image.yy.v, n.image.zz.v) * half(f.up.Y) / math.Sqrt(n.own.yy.v)))
-	d.gz = math.Cbrt(square(across * sharp(n.image.zz.v, n.image.yy.v) * half(f.up.Z) / math.Sqrt(n.own.zz.v)))
+	d.gy = math.Cbrt(square(finiteY * across * sharp(n.image.yy.v, n.image.zz.v) * half(f.up.Y) / math.Sqrt(w.own.yy.v)))
+	d.gz = math.Cbrt(square(finiteZ * across * sharp(n.image.zz.v, n.image.yy.v) * half(f.up.Z) / math.Sqrt(w.own.zz.v)))
 
 	corner := 3 * n.image.trace().v // r²
-	fill := area / (12 * math.Sqrt(n.own.determinant().v))
+	fill := area / (12 * math.Sqrt(w.own.determinant().v))
 	d.roll = s.factors.QuadraticDamping * rollEddies * s.density * length * blunt * fill * corner * corner * (2 - near)
 	s.setWaves(w, &d)
 	return d
@@ -76,43 +76,32 @@ func (s *Surround) setWaves(w *wetStrip, d *stripDrag) {
 
 func square(x float64) float64 { return x * x }
 
-// finiteLength is how much of a long body's drag across one has, by its length over its diameter.
+// finiteLength is how much of a long body's drag across one has, by its length over its breadth, both by their second
+// moments: of a cylinder 2/√3 of what they are.
 func finiteLength(slimness float64) float64 {
-	x := math.Max(math.Log(slimness), -finiteDrag1/(2*finiteDrag2)) // the least of the parabola: smooth
+	x := math.Log(slimness * math.Sqrt(3) / 2)
+	x = math.Max(x, -finiteDrag1/(2*finiteDrag2)) // the least of the parabola: smooth
 	return math.Min(finiteDrag+x*(finiteDrag1+x*finiteDrag2), 1)
 }
 
-// setDrags finds what damps the strips and what damps along x: the area that stands across it, where a section is much larger
-// than its neighbour. Squares are summed, so that a step counts whole and a taper over n strips an nth.
-func (s *Surround) setDrags(slimness float64, y, z float64) {
+// setDrags finds what damps the strips and the ends. long and mean are the second moments of the wet part with its image, along
+// and across x.
+func (s *Surround) setDrags(long float64, mean symmetric2) {
 	s.drags = s.drags[:0]
-	var steps, squares, cubes, edge, wetBefore, before float64
+	finiteY, finiteZ := finiteLength(math.Sqrt(long/mean.zz.v)), finiteLength(math.Sqrt(long/mean.yy.v))
 	for i := range s.strips {
-		w := &s.strips[i]
-		s.drags = append(s.drags, s.dragOf(w, slimness))
-		whole := w.strip.whole.area
-		wet := w.area.v / whole
-		if i > 0 && w.strip.middle.X-edge > 1.5*s.grid.length {
-			steps += square(wetBefore * before)
-			before = 0
-		}
-		if before == 0 {
-			wetBefore = wet
-		}
-		steps += square(0.5 * (wet + wetBefore) * (whole - before))
-		edge, before, wetBefore = w.strip.middle.X, whole, wet
-		squares += square(w.area.v)
-		cubes += square(w.area.v) * w.area.v
+		s.drags = append(s.drags, s.dragOf(&s.strips[i], finiteY, finiteZ))
 	}
-	s.axialDrag = axialDrag{y: y, z: z}
-	if len(s.strips) == 0 {
-		return
+}
+
+// axialForce is the drag along x over the speed's square: that of the ends, and of what is rounded that of a spheroid.
+func (s *Surround) axialForce(slimness, ends, largest float64) float64 {
+	thick := 1 / (1 + slimness*slimness)
+	blunt := (dragEnds + dragDisc*thick) * ends
+	if round := 1 - ends/largest; round > 0 {
+		blunt += dragSphere * math.Sqrt(2*thick) * round * round * largest
 	}
-	if last := len(s.grid.strips) - 1; s.strips[len(s.strips)-1].strip == &s.grid.strips[last] {
-		steps += square(wetBefore * before)
-	}
-	largest := cubes / squares
-	s.axialDrag.force = 0.5 * s.density * dragEnds * steps / (2 * largest) * s.factors.QuadraticDamping
+	return 0.5 * s.density * blunt * s.factors.QuadraticDamping
 }
 
 // Damp adds the force and the moment (about the origin, body axes) of damping at a velocity of the body, and their

@@ -15,11 +15,17 @@ const (
 	// mass across is 1.581 ρA by its conformal radius, 0.42175 of a side (closed form: Γ(1/3)³√3/(8π²)).
 	bluntScale = 4.4 / 0.1843
 	bluntBend  = 1.7
-	roundedBy  = 0.004 // the lack is smoothed near 0 over about this
+	roundedBy  = 0.002 // the lack is smoothed near 0 over about this
 
 	// How the image in the surface fades with depth, fitted to two equal circles in line with each other (0.645 of the
 	// free value where they touch, 1 − 2(r/2h)² far apart; Lamb, §98 and §138, from memory).
 	imageFading = 0.18
+
+	// Ends that stand across x add to a spheroid's added mass along x: c ρ E √A λ/(λ + d), E the area of both ends halved, A
+	// the section with its image; fitted to square prisms, whose added masses along x are 0.68, 0.36, 0.24, 0.19, 0.15, 0.13,
+	// 0.11, 0.08 of the displaced at length over side 1 to 7 and 10 (DNV-RP-C205, appendix D, from memory), met within 2 %.
+	endsMass     = 0.8
+	endsSlimness = 3.4
 
 	// Drag across, over breadth facing the flow: long cylinder 1.20, long plate 1.98 (MO-08: J. Matthews, Aeronautical
 	// Engineer's Data Book, 2002, p. 95); square 2.0, rectangles the longer along the flow less (S. F. Hoerner, Fluid-Dynamic
@@ -30,12 +36,15 @@ const (
 	roundBreadth = 1.1027 // a circle's diameter over area/√(12 S), 4√3/(2π)
 
 	// Drag across of a body of finite length over that of a long one, by ln(l/d): cylinders 0.63, 0.68, 0.74, 0.82, 0.98 over
-	// 1.20 at l/d 1, 2, 5, 10, 40 (MO-08, the same page), met within 1.5 %.
+	// 1.20 at l/d 1, 2, 5, 10, 40 (MO-08, the same page), met within 2.5 %.
 	finiteDrag, finiteDrag1, finiteDrag2 = 0.53, 0.04, 0.0104
 
 	// Drag along x over the area of the ends that stand across it: cylinder along its axis 0.91, 0.85, 0.87, 0.99 at l/d 1, 2,
-	// 4, 7 (MO-09, the same page).
-	dragEnds = 0.9
+	// 4, 7 (MO-09, the same page), disc 1.12 (MO-10: engineersedge.com); of what is rounded that of a spheroid, 0.44 d/l over
+	// its largest section (S. F. Hoerner, Fluid-Dynamic Drag, 1965, chapter III, from memory; sphere 0.45, MO-10).
+	dragEnds   = 0.88
+	dragDisc   = 0.24 // and so much more of a disc
+	dragSphere = 0.44
 
 	// Roll of a bare hull: M = c ρ r⁴ |ω| ω per metre, r the distance of a rectangle's corners from the centre: the eddy part
 	// of a rectangular section, (2/π) ρ d⁴ (H₀² + 1)² φ_a ω, as quadratic damping (ITTC 7.5-02-07-04.5, 2011, from memory).

@@ -40,6 +40,9 @@ type surroundFrame struct {
 	across          slope // u_y² + u_z²
 	across4, along4 slope // its square, and u_x⁴
 	along16         slope // u_x¹⁶
+
+	cell                    [2]float64 // of these cells' sizes are
+	perCell, alongY, alongZ slope      // cells per metre along up, and by how many the next along y, along z is higher
 }
 
 // NewSurround makes a workspace for a body of the vessel, one of Parted.Bodies. Cutting its form takes some milliseconds for
@@ -69,8 +72,10 @@ func (s *Surround) Immerse(p Pose) {
 	s.frame.set(p)
 	s.strips = s.strips[:0]
 	for i := range s.grid.strips {
-		if w, ok := s.frame.immerse(&s.grid.strips[i], s.grid.length); ok {
-			s.strips = append(s.strips, w)
+		n := len(s.strips)
+		s.strips = s.strips[:n+1]
+		if !s.frame.immerse(&s.strips[n], &s.grid.strips[i], s.grid.length) {
+			s.strips = s.strips[:n]
 		}
 	}
 	s.sums = tensorSums{}
@@ -99,6 +104,7 @@ func (s *Surround) AddedChange(k int) *[6][6]float64 {
 
 func (f *surroundFrame) set(p Pose) {
 	f.up, f.sea = p.Up, p.Sea
+	f.cell = [2]float64{}
 	f.pitch, f.roll = Tangents(p.Up)
 	f.x = slope{p.Up.X, f.pitch.X, f.roll.X, 0}
 	f.y = slope{p.Up.Y, f.pitch.Y, f.roll.Y, 0}
@@ -117,12 +123,10 @@ func (f *surroundFrame) depth(x r3.Vec) slope {
 // wetStrip is a strip with what of it is under water, in the strip's own y and z.
 type wetStrip struct {
 	strip *surroundStrip
-	area  slope // m², the mean over the strip's length
-	y, z  slope // first moments
-	yy    slope // second
-	yz    slope
-	zz    slope
-	depth slope // of the wet part's centroid
+	area  slope      // m²
+	y, z  slope      // the centroid
+	own   symmetric2 // m²: second moments over area, about the centroid
+	depth slope      // of the centroid under the surface
 	form  wetSection
 }
 
@@ -145,62 +149,79 @@ func wetShare(s float64) (share, rate float64) {
 }
 
 // immerse finds the wet part of a strip; ok is false where there is none.
-func (f *surroundFrame) immerse(strip *surroundStrip, length float64) (w wetStrip, ok bool) {
-	a, b, c := f.x.times(constant(length)), f.y.by(strip.hy), f.z.by(strip.hz)
-	extent := a.squared().plus(b.squared()).plus(c.squared()).root() // of a cell along up
-	middle := f.depth(strip.middle).over(extent)                     // in cells
-	b, c = b.over(extent), c.over(extent)
-	ny, nz := float64(strip.ny), float64(strip.nz)
-	reach := math.Abs(b.v)*(ny-1)/2 + math.Abs(c.v)*(nz-1)/2
+func (f *surroundFrame) immerse(w *wetStrip, strip *surroundStrip, length float64) (ok bool) {
+	if f.cell != [2]float64{strip.hy, strip.hz} {
+		f.cell = [2]float64{strip.hy, strip.hz}
+		a, b, c := f.x.by(length), f.y.by(strip.hy), f.z.by(strip.hz)
+		f.perCell = a.squared().plus(b.squared()).plus(c.squared()).root().oneOver() // over the extent of a cell along up
+		f.alongY, f.alongZ = b.times(f.perCell), c.times(f.perCell)
+	}
+	under := f.depth(strip.middle)
+	middle := under.times(f.perCell) // in cells
+	reach := math.Abs(f.alongY.v)*float64(strip.ny-1)/2 + math.Abs(f.alongZ.v)*float64(strip.nz-1)/2
 	w.strip = strip
 	switch {
 	case middle.v+reach <= -1.5:
-		return w, false
+		return false
 	case middle.v-reach >= 1.5:
 		m := &strip.whole
 		w.area, w.y, w.z = constant(m.area), constant(m.y), constant(m.z)
-		w.yy, w.yz, w.zz = constant(m.yy), constant(m.yz), constant(m.zz)
+		w.own = symmetric2{constant(m.yy), constant(m.yz), constant(m.zz)}
 	default:
-		w.sumCells(middle, b, c)
+		w.sumCells(middle, f.alongY, f.alongZ)
 	}
 	if !(w.area.v > 0) {
-		return w, false
+		return false
 	}
-	w.depth = f.depth(strip.middle).minus(f.y.times(w.y).plus(f.z.times(w.z)).over(w.area))
-	return w, true
+	i := w.area.oneOver()
+	w.y, w.z = w.y.times(i), w.z.times(i)
+	w.own = w.own.times(i)
+	w.own.yy = w.own.yy.minus(w.y.squared())
+	w.own.yz = w.own.yz.minus(w.y.times(w.z))
+	w.own.zz = w.own.zz.minus(w.z.squared())
+	w.depth = under.minus(f.y.times(w.y)).minus(f.z.times(w.z))
+	return true
 }
 
 // sumCells sums the wet shares of a strip's cells. middle: the depth of the lattice's middle, in cells; b, c: by how much the
 // next cell along y, along z is higher.
 func (w *wetStrip) sumCells(middle, b, c slope) {
-	var sum flatness
-	var rates [3]flatness
+	var sum, rate, column, row flatness // wet shares, their rates by depth, and those times the cell's place
 	s := w.strip
+	reach := math.Abs(b.v) * float64(s.ny-1) / 2
+	first := 0.5 * float64(1-s.ny)
 	for k := range s.nz {
-		row := float64(k) - 0.5*float64(s.nz-1)
-		at := middle.minus(c.by(row))
+		place := float64(k) - 0.5*float64(s.nz-1)
+		depth := middle.v - place*c.v
+		switch {
+		case depth+reach <= -1.5:
+			continue
+		case depth-reach >= 1.5:
+			sum.add(&s.rows[k], 1)
+			continue
+		}
+		var edge flatness
 		cells := s.cells[k*s.ny : (k+1)*s.ny]
 		for j := range cells {
-			m := &cells[j]
-			column := float64(j) - 0.5*float64(s.ny-1)
-			share, rate := wetShare(at.v - column*b.v)
-			switch {
-			case share == 0 || m.area == 0:
-			case rate == 0:
-				sum.add(m, 1)
-			default:
-				sum.add(m, share)
-				rates[0].add(m, rate*(at.a-column*b.a))
-				rates[1].add(m, rate*(at.b-column*b.b))
-				rates[2].add(m, rate*(at.c-column*b.c))
+			m, at := &cells[j], first+float64(j)
+			share, r := wetShare(depth - at*b.v)
+			if share == 0 || m.area == 0 {
+				continue
+			}
+			sum.add(m, share)
+			if r != 0 {
+				edge.add(m, r)
+				column.add(m, r*at)
 			}
 		}
+		rate.add(&edge, 1)
+		row.add(&edge, place)
 	}
-	r := &rates
-	w.area = slope{sum.area, r[0].area, r[1].area, r[2].area}
-	w.y = slope{sum.y, r[0].y, r[1].y, r[2].y}
-	w.z = slope{sum.z, r[0].z, r[1].z, r[2].z}
-	w.yy = slope{sum.yy, r[0].yy, r[1].yy, r[2].yy}
-	w.yz = slope{sum.yz, r[0].yz, r[1].yz, r[2].yz}
-	w.zz = slope{sum.zz, r[0].zz, r[1].zz, r[2].zz}
+	all := func(v, r, y, z float64) slope {
+		return slope{v, r*middle.a - y*b.a - z*c.a, r*middle.b - y*b.b - z*c.b, r*middle.c - y*b.c - z*c.c}
+	}
+	w.area = all(sum.area, rate.area, column.area, row.area)
+	w.y, w.z = all(sum.y, rate.y, column.y, row.y), all(sum.z, rate.z, column.z, row.z)
+	w.own.yy, w.own.yz = all(sum.yy, rate.yy, column.yy, row.yy), all(sum.yz, rate.yz, column.yz, row.yz)
+	w.own.zz = all(sum.zz, rate.zz, column.zz, row.zz)
 }

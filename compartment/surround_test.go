@@ -1,7 +1,6 @@
 package compartment
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -179,20 +178,68 @@ func leastEigen(m *[6][6]float64) (least float64, ok bool) {
 	return least, least > -1e-11
 }
 
+// BenchmarkSurround: what a pose costs, and beside it a plane query of the same hull of 4,900 triangles.
 func BenchmarkSurround(b *testing.B) {
-	form := solid.Wigley(1.2, 0.18, 0.075, 0.11, 100, 24)
+	form := solid.Wigley(1.2, 0.18, 0.075, 0.11, 57, 14)
 	s := formSurround(form)
-	for _, p := range []Pose{Upright(0.07), {Inclined(0.1, 0.3), 0.04}, {Inclined(0.1, 1.3), 0.3}} {
-		b.Run(fmt.Sprintf("%.1f", p.Up.X), func(b *testing.B) {
+	for name, p := range map[string]Pose{"even": Upright(0.07), "trimmed": {Inclined(0.1, 0.3), 0.04}, "on-end": {Inclined(0.1, 1.3), -0.4}} {
+		b.Run("query/"+name, func(b *testing.B) {
+			for b.Loop() {
+				form.Below(planeAt(p.Up, p.Sea))
+			}
+		})
+		b.Run("immerse/"+name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				s.Immerse(p)
 			}
 		})
-		b.Run(fmt.Sprintf("query-%d-%.1f", form.Len(), p.Up.X), func(b *testing.B) {
+		b.Run("damp/"+name, func(b *testing.B) {
+			var force [6]float64
+			var slope [6][6]float64
 			for b.Loop() {
-				form.Below(planeAt(p.Up, p.Sea))
+				s.Damp([6]float64{0.1, 0.1, 0.1, 0.1, 0.1, 0.1}, &force, &slope)
 			}
 		})
+	}
+}
+
+// TestSurroundAllocates: nothing, once it is made.
+func TestSurroundAllocates(t *testing.T) {
+	s := formSurround(mustBox())
+	var force [6]float64
+	var slope [6][6]float64
+	if n := testing.AllocsPerRun(20, func() {
+		s.Immerse(Pose{Inclined(0.2, 0.4), 0.03})
+		s.Added()
+		s.AddedChange(1)
+		s.Damp([6]float64{1, 2, 3, 4, 5, 6}, &force, &slope)
+	}); n != 0 {
+		t.Errorf("%g allocations", n)
+	}
+}
+
+// TestDampingOfBoxes: none of the linear part far under water, none at all out of it; roll by the corners of the section.
+func TestDampingOfBoxes(t *testing.T) {
+	s := formSurround(mustBox())
+	loss := func(v [6]float64) (power float64) {
+		var force [6]float64
+		var slope [6][6]float64
+		s.Damp(v, &force, &slope)
+		for i := range v {
+			power -= v[i] * force[i]
+		}
+		return power
+	}
+	s.Immerse(Upright(-1))
+	near(t, "in the air", loss([6]float64{1, 1, 1, 1, 1, 1}), 0, 0)
+	s.Immerse(Upright(3))
+	near(t, "deep: a power of the third order", loss([6]float64{0, 0, 2e-3})/loss([6]float64{0, 0, 1e-3}), 8, 1e-9)
+	s.Immerse(Upright(0.08))
+	near(t, "floating: of the second at small speed", loss([6]float64{0, 0, 2e-9})/loss([6]float64{0, 0, 1e-9}), 4, 1e-3)
+	// ITTC 7.5-02-07-04.5: 0.75 ρ r⁴ per metre, r² = 0.1² + 0.08²; sway goes with it, since the centroid is not in the surface.
+	roll := 0.75 * 1000 * math.Pow(0.1*0.1+0.08*0.08, 2)
+	if got := loss([6]float64{3: 10}) / 1000; !(got > roll && got < 1.1*roll) {
+		t.Errorf("roll takes %g W of (10 rad/s)³, its corners alone %g", got, roll)
 	}
 }

@@ -11,8 +11,8 @@ import (
 // with the moments of what of the form lies in each. Sums over cells that are under water are the moments of the wet part of
 // the strip, for any pose, and smooth in it.
 const (
-	surroundStrips = 24
-	surroundCells  = 64 // of a strip, about
+	surroundStrips = 16
+	surroundCells  = 48 // of a strip, about
 )
 
 // surroundGrid never changes; runs share it.
@@ -27,6 +27,7 @@ type surroundStrip struct {
 	ny, nz int
 	hy, hz float64    // size of a cell, m
 	cells  []flatness // by y, then by z
+	rows   []flatness // the sums over each row along y
 	whole  flatness   // their sum
 }
 
@@ -42,33 +43,22 @@ func (m *flatness) add(o *flatness, f float64) {
 	m.zz += f * o.zz
 }
 
-// newSurroundGrid cuts a form. A strip's section is the mean of two, at the points of Gauss's rule.
+// newSurroundGrid cuts a form. A strip's section is that in its middle.
 func newSurroundGrid(form *solid.Solid) *surroundGrid {
 	lo, hi := form.Bounds()
 	g := &surroundGrid{length: (hi.X - lo.X) / surroundStrips}
 	least := 1e-9 * form.Volume() / (hi.X - lo.X)
 	for i := range surroundStrips {
 		x := lo.X + (float64(i)+0.5)*g.length
-		var cuts [2]solid.Outline
-		for k := range cuts {
-			at := x + (2*float64(k)-1)*g.length/(2*math.Sqrt(3))
-			cuts[k] = form.Section(solid.Plane{N: r3.Vec{X: 1}, D: at})
-		}
-		if s := newSurroundStrip(x, cuts); s.whole.area > least {
+		if s := newSurroundStrip(x, form.Section(solid.Plane{N: r3.Vec{X: 1}, D: x})); s.whole.area > least {
 			g.strips = append(g.strips, s)
 		}
 	}
 	return g
 }
 
-func newSurroundStrip(x float64, cuts [2]solid.Outline) (s surroundStrip) {
-	lo, hi := r3.Vec{Y: math.Inf(1), Z: math.Inf(1)}, r3.Vec{Y: math.Inf(-1), Z: math.Inf(-1)}
-	for _, cut := range cuts {
-		if len(cut) > 0 {
-			a, b := cut.Bounds()
-			lo.Y, lo.Z, hi.Y, hi.Z = min(lo.Y, a.Y), min(lo.Z, a.Z), max(hi.Y, b.Y), max(hi.Z, b.Z)
-		}
-	}
+func newSurroundStrip(x float64, cut solid.Outline) (s surroundStrip) {
+	lo, hi := cut.Bounds()
 	b, h := hi.Y-lo.Y, hi.Z-lo.Z
 	if !(b > 0 && h > 0) {
 		return s
@@ -78,17 +68,17 @@ func newSurroundStrip(x float64, cuts [2]solid.Outline) (s surroundStrip) {
 	s.nz = surroundCells / s.ny
 	s.hy, s.hz = b/float64(s.ny), h/float64(s.nz)
 	s.cells = make([]flatness, s.ny*s.nz)
-	for _, cut := range cuts {
-		s.fill(cut)
-	}
+	s.fill(cut)
+	s.rows = make([]flatness, s.nz)
 	for i := range s.cells {
 		s.cells[i].mend()
+		s.rows[i/s.ny].add(&s.cells[i], 1)
 		s.whole.add(&s.cells[i], 1)
 	}
 	return s
 }
 
-// fill adds half of a section to the cells.
+// fill adds a section to the cells.
 func (s *surroundStrip) fill(cut solid.Outline) {
 	var loop, row, box [][2]float64
 	for _, l := range cut {
@@ -105,7 +95,7 @@ func (s *surroundStrip) fill(cut solid.Outline) {
 				box = clipLoop(box[:0], row, 0, left, 1)
 				box = clipLoop(nil, box, 0, left+s.hy, -1)
 				m := loopMoments(box)
-				s.cells[j+k*s.ny].add(&m, 0.5)
+				s.cells[j+k*s.ny].add(&m, 1)
 			}
 		}
 	}

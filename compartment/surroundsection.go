@@ -7,7 +7,6 @@ type wetSection struct {
 	mass  symmetric2 // m²: added mass over ρ for a velocity of the centre across x
 	roll  slope      // m⁴: for a turn about the centre
 	y, z  slope      // the centre, in body axes
-	own   symmetric2 // m²: second moments over area, about the wet part's centroid
 	image symmetric2 // m²: those with the mirror image in the sea's surface
 	blunt slope      // 0: an ellipse, 1: a rectangle
 	near  slope      // 1: it stands through the surface, 0: it is deep
@@ -34,23 +33,18 @@ func (t symmetric2) determinant() slope { return t.yy.times(t.zz).minus(t.yz.squ
 //
 // The image fades as the section goes under and deeper, and as the body stands on end, where strips lie level.
 func (f *surroundFrame) sectionOf(w *wetStrip) (n wetSection) {
-	y, z := w.y.over(w.area), w.z.over(w.area)
-	n.own = symmetric2{
-		w.yy.over(w.area).minus(y.squared()), w.yz.over(w.area).minus(y.times(z)), w.zz.over(w.area).minus(z.squared()),
-	}
 	wet := w.area.by(1 / w.strip.whole.area)
-	fade := f.fading(wet, w.depth, n.own.trace().by(0.5))
-	n.near = f.across4.over(fade)
-	shift := w.depth.squared().over(fade)
-	n.image = symmetric2{
-		n.own.yy.plus(shift.times(f.y.squared())), n.own.yz.plus(shift.times(f.y).times(f.z)), n.own.zz.plus(shift.times(f.z.squared())),
-	}
-	rise := w.depth.times(f.across).over(fade)
-	n.y = y.plus(rise.times(f.y)).plus(constant(w.strip.middle.Y))
-	n.z = z.plus(rise.times(f.z)).plus(constant(w.strip.middle.Z))
+	fade := f.fading(wet, w.depth, w.own.trace().by(0.5)).oneOver()
+	n.near = f.across4.times(fade)
+	up := w.depth.times(fade) // and times p, squared, what the image adds
+	upY, upZ := up.times(f.y), up.times(f.z)
+	y, z := w.depth.times(f.y), w.depth.times(f.z)
+	n.image = symmetric2{w.own.yy.plus(upY.times(y)), w.own.yz.plus(upY.times(z)), w.own.zz.plus(upZ.times(z))}
+	n.y = w.y.plus(upY.times(f.across)).plus(constant(w.strip.middle.Y))
+	n.z = w.z.plus(upZ.times(f.across)).plus(constant(w.strip.middle.Z))
 
 	det := n.image.determinant().root()
-	n.blunt = f.bluntness(w.area, wet, &n, det)
+	n.blunt = f.bluntness(w, wet, &n, det)
 	n.setMass(w.area, det)
 	return n
 }
@@ -65,12 +59,12 @@ func (f *surroundFrame) fading(wet, depth, spread slope) slope {
 // bluntness is 0 for an ellipse and 1 for a parallelogram, by how much less area than an ellipse's a figure has for its second
 // moments: the double figure as long as the section stands through the surface, else the section itself. Of a strip that is
 // wet over part of its length, as they are on end, that share is taken out. det: the root of the double figure's determinant.
-func (f *surroundFrame) bluntness(area, wet slope, n *wetSection, det slope) slope {
+func (f *surroundFrame) bluntness(w *wetStrip, wet slope, n *wetSection, det slope) slope {
 	one := constant(1)
 	lying := one.minus(f.along16.times(one.minus(wet)))
 	both := n.near.times(one.plus(n.near)).over(det)
-	alone := one.minus(n.near).over(n.own.determinant().root())
-	full := area.by(1 / (4 * math.Pi)).times(both.plus(alone)).over(lying) // 1 for an ellipse
+	alone := one.minus(n.near).over(w.own.determinant().root())
+	full := w.area.by(1 / (4 * math.Pi)).times(both.plus(alone)).over(lying) // 1 for an ellipse
 	lack := one.minus(full)
 	lack = lack.plus(lack.squared().plus(constant(roundedBy * roundedBy)).root()).by(0.5) // not below 0
 	return lack.by(bluntScale).over(one.plus(lack.by(bluntBend)))

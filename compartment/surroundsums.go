@@ -1,7 +1,5 @@
 package compartment
 
-import "math"
-
 // tensorSums are the sums over strips that make up a 6×6 tensor.
 type tensorSums struct {
 	mass, massX, massXX symmetric2 // Σ a, Σ a x, Σ a x²: a of each strip across x
@@ -12,6 +10,11 @@ type tensorSums struct {
 
 func (t *symmetric2) add(o symmetric2) {
 	t.yy, t.yz, t.zz = t.yy.plus(o.yy), t.yz.plus(o.yz), t.zz.plus(o.zz)
+}
+
+func (t symmetric2) plus(o symmetric2) symmetric2 {
+	t.add(o)
+	return t
 }
 
 func (t symmetric2) by(f float64) symmetric2 {
@@ -34,13 +37,22 @@ func (t *tensorSums) addStrip(x, length float64, a symmetric2, roll, y, z slope)
 	t.roll = t.roll.plus(roll).plus(lz.times(y)).minus(ly.times(z))
 }
 
-// scale multiplies what the strips have.
-func (t *tensorSums) scale(f slope) {
-	t.mass, t.massX, t.massXX = t.mass.times(f), t.massX.times(f), t.massXX.times(f)
+// scale multiplies what the strips have against a velocity by one number, and against a turn about the middle by another. Both
+// act on the velocities, by their roots, so that the tensor stays positive.
+func (t *tensorSums) scale(middle, shift, turn slope) {
+	both := shift.times(turn).root()
+	first := t.massX.plus(t.mass.times(middle).by(-1))
+	second := t.massXX.plus(t.massX.times(middle).by(-2)).plus(t.mass.times(middle.squared()))
+	first, second = first.times(both), second.times(turn)
+	t.mass = t.mass.times(shift)
+	t.massXX = second.plus(first.times(middle).by(2)).plus(t.mass.times(middle.squared()))
+	t.massX = first.plus(t.mass.times(middle))
 	for i := range 2 {
-		t.lever[i], t.leverX[i] = t.lever[i].times(f), t.leverX[i].times(f)
+		lever := t.leverX[i].minus(t.lever[i].times(middle)).times(both)
+		t.lever[i] = t.lever[i].times(shift)
+		t.leverX[i] = lever.plus(t.lever[i].times(middle))
 	}
-	t.roll = t.roll.times(f)
+	t.roll = t.roll.times(shift)
 }
 
 // addAxial adds a mass along x at a centre.
@@ -61,86 +73,4 @@ func (t *tensorSums) part(k int) (p plainSums) {
 		p.axial[i] = t.axial[i].part(k)
 	}
 	return p
-}
-
-// addAll sums the strips' added masses, shortened at the ends as a spheroid's are, and adds that along x.
-func (s *Surround) addAll() {
-	if len(s.strips) == 0 {
-		s.setDrags(1, 0, 0)
-		return
-	}
-	var area, first, second, y, z slope
-	var mean symmetric2
-	length := s.grid.length
-	for i := range s.strips {
-		w := &s.strips[i]
-		w.form = s.frame.sectionOf(w)
-		n, x := &w.form, w.strip.middle.X
-		f := s.density * length
-		s.sums.addStrip(x, length, n.mass.by(f), n.roll.by(f), n.y, n.z)
-		area, first, second = area.plus(w.area), first.plus(w.area.by(x)), second.plus(w.area.by(x*x+length*length/12))
-		y, z = y.plus(w.area.times(n.y)), z.plus(w.area.times(n.z))
-		mean.add(n.image.times(w.area))
-	}
-	i := area.oneOver()
-	y, z = y.times(i), z.times(i)
-	spread := second.times(i).minus(first.times(i).squared())
-	slimness := s.slimness(area.times(constant(length)), spread, mean.times(i))
-	along, across := spheroid(slimness)
-	s.sums.scale(across.by(s.factors.AddedMass))
-	s.sums.addAxial(area.by(s.density*length*s.factors.AddedMass).times(along), y, z)
-	s.setDrags(slimness.v, y.v, z.v)
-}
-
-// slimness is the length over the diameter of the spheroid that has the second moments of the wet part with its image.
-func (s *Surround) slimness(volume, spread slope, mean symmetric2) slope {
-	whole, depth := 0.0, constant(0)
-	for i := range s.grid.strips {
-		whole += s.grid.strips[i].whole.area
-	}
-	for i := range s.strips {
-		depth = depth.plus(s.strips[i].depth.times(s.strips[i].area))
-	}
-	depth = depth.times(constant(s.grid.length)).over(volume)
-	wet := volume.by(1 / (whole * s.grid.length))
-	g := wet.squared().squared().squared().squared()
-	fade := constant(1).plus(g.times(depth.squared().over(spread).squared()).by(imageFading))
-	image := depth.times(s.frame.x).squared().over(fade)
-	return spread.plus(image).over(mean.determinant().root()).root()
-}
-
-// spheroid gives a spheroid's added mass over the mass of the water it displaces, along its axis and across (H. Lamb,
-// Hydrodynamics, §114: k₁ and k₂), by its length over its diameter. With N the demagnetising factor along the axis they are
-// N/(1−N) and (1−N)/(1+N).
-func spheroid(slimness slope) (along, across slope) {
-	n := slimness.mapped(demagnetising(slimness.v))
-	one := constant(1)
-	return n.over(one.minus(n)), one.minus(n).over(one.plus(n))
-}
-
-// demagnetising is (g − 1)/(λ² − 1) with g = artanh(e)/e, e² = 1 − 1/λ², and its derivative; a sphere's is 1/3.
-func demagnetising(l float64) (n, rate float64) {
-	square := (l - 1) * (l + 1)
-	q := square / (l * l) // e²
-	if math.Abs(q) < 0.1 {
-		sum, power, before, slope := 0.0, 1.0, 0.0, 0.0
-		for k := range 16 {
-			c := 1 / float64(2*k+3)
-			sum += c * power
-			slope += c * float64(k) * before
-			before, power = power, power*q
-		}
-		n = (1 - q) * sum
-		return n, ((1-q)*slope - sum) * 2 / (l * l * l)
-	}
-	var g float64
-	if q > 0 {
-		e := math.Sqrt(q)
-		g = math.Atanh(e) / e
-	} else {
-		e := math.Sqrt(-q)
-		g = math.Atan(e) / e
-	}
-	n = (g - 1) / square
-	return n, ((g*(1/l-l/square) + l/square) - 2*l*n) / square
 }
