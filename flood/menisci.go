@@ -108,7 +108,17 @@ func (r *Run) standing(p *port, s *state) (head float64, both bool) {
 func (r *Run) sides(p *port, s *state) (from, to hydro.Side) {
 	pose := s.pose[p.body]
 	p.look(pose.Up)
-	return r.side(p.From, pose.Sea, s), r.side(p.To, pose.Sea, s)
+	return r.wetSide(p.From, pose.Sea, s), r.wetSide(p.To, pose.Sea, s)
+}
+
+// wetSide is a side with no surface at all where it holds no water.
+func (r *Run) wetSide(index int, sea float64, s *state) hydro.Side {
+	side := r.side(index, sea, s)
+	if index >= 0 && s.water[index] <= 0 {
+		side.Surface = math.Inf(-1)
+		side.Head = side.Surface
+	}
+	return side
 }
 
 // overEdge is the higher level of two sides: a surface, or of a full space the height to which its water would stand under the air

@@ -174,6 +174,9 @@ func (r *Run) side(index int, sea float64, s *state) hydro.Side {
 	if full {
 		return hydro.Side{Surface: math.Inf(1), Head: head}
 	}
+	if math.IsInf(head, -1) { // dry: what of an opening lies under its floor leads nowhere
+		head = r.bodies[r.spaces[index].body].floater.Surfaces()[r.spaces[index].local].Low
+	}
 	if r.spaces[index].gas < 0 {
 		return hydro.Side{Surface: head, Head: head}
 	}
