@@ -25,26 +25,35 @@ func (s *Surround) dragOf(w *wetStrip, finiteY, finiteZ float64) (d stripDrag) {
 	f, n, length := &s.frame, &w.form, s.grid.length
 	area, near := w.area.v, n.near.v
 	d.x = w.strip.middle.X
-	d.y, d.z = w.y.v+w.strip.middle.Y, w.z.v+w.strip.middle.Z
+	d.y = w.y.v + w.strip.middle.Y - near*w.lift*f.up.Y
+	d.z = w.z.v + w.strip.middle.Z - near*w.lift*f.up.Z
 	d.cy, d.cz = n.y.v, n.z.v
-	blunt := n.blunt.v * math.Sqrt(2/(1+square(n.blunt.v))) // 0: round, 1: sharp
-	sharp := func(along, across float64) float64 {
+	sharpness := n.blunt.v * math.Sqrt(2/(1+square(n.blunt.v))) // 0: round, 1: sharp
+	drag := func(along, across float64) float64 {
 		r := math.Sqrt(along/across) / dragAlong
 		c := dragRound * roundBreadth
-		return c + (dragSharp/math.Sqrt(math.Sqrt(1+r*r*r))-c)*blunt
+		return c + (dragSharp/math.Sqrt(math.Sqrt(1+r*r*r))-c)*sharpness
 	}
 	// A floating section has water on one side of its double figure only.
 	half := func(u float64) float64 { return 1 - near*u*u/(2*math.Max(f.across.v, 1e-300)) }
-	k := 0.5 * s.density * length * s.factors.QuadraticDamping
-	across := k * area / math.Sqrt(12)
-	d.gy = math.Cbrt(square(finiteY * across * sharp(n.image.yy.v, n.image.zz.v) * half(f.up.Y) / math.Sqrt(w.own.yy.v)))
-	d.gz = math.Cbrt(square(finiteZ * across * sharp(n.image.zz.v, n.image.yy.v) * half(f.up.Z) / math.Sqrt(w.own.zz.v)))
+	shareY, shareZ := f.sharpened(w, near)
+	k := 0.5 * s.density * length * s.factors.QuadraticDamping * area / math.Sqrt(12)
+	d.gy = math.Cbrt(square(finiteY * k * drag(n.image.yy.v, n.image.zz.v) * half(f.up.Y) / math.Sqrt(w.own.yy.v*shareY)))
+	d.gz = math.Cbrt(square(finiteZ * k * drag(n.image.zz.v, n.image.yy.v) * half(f.up.Z) / math.Sqrt(w.own.zz.v*shareZ)))
 
 	corner := 3 * n.image.trace().v // r²
-	fill := area / (12 * math.Sqrt(w.own.determinant().v))
-	d.roll = s.factors.QuadraticDamping * rollEddies * s.density * length * blunt * fill * corner * corner * (2 - near)
+	fill := area / (12 * math.Sqrt(w.own.determinant().v*shareY*shareZ))
+	d.roll = s.factors.QuadraticDamping * rollEddies * s.density * length * sharpness * fill * corner * corner * (2 - near)
 	s.setWaves(w, &d)
 	return d
+}
+
+// sharpened is how much of the second moments in y and in z the wet part of a floating section has once the smoothing of its
+// cells is taken out: its moment about the surface is right as it stands, its centroid is too high by w.lift.
+func (f *surroundFrame) sharpened(w *wetStrip, near float64) (shareY, shareZ float64) {
+	t := near * w.lift * (2*w.depth.v/math.Max(f.across.v, 1e-300) + w.lift)
+	left := func(x float64) float64 { return math.Sqrt(square(1-x) + 1e-4) } // never nothing
+	return left(t * square(f.up.Y) / w.own.yy.v), left(t * square(f.up.Z) / w.own.zz.v)
 }
 
 // setWaves finds what the waves that a strip makes take from its motion: nothing where it does not stand in the surface.

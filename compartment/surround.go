@@ -127,6 +127,7 @@ type wetStrip struct {
 	y, z  slope      // the centroid
 	own   symmetric2 // m²: second moments over area, about the centroid
 	depth slope      // of the centroid under the surface
+	lift  float64    // by how much the smoothing of cells lifts the centroid along up, m
 	form  wetSection
 }
 
@@ -179,6 +180,7 @@ func (f *surroundFrame) immerse(w *wetStrip, strip *surroundStrip, length float6
 	w.own.yy = w.own.yy.minus(w.y.squared())
 	w.own.yz = w.own.yz.minus(w.y.times(w.z))
 	w.own.zz = w.own.zz.minus(w.z.squared())
+	w.lift = w.area.c * i.v / (6 * f.perCell.v * f.perCell.v) // (1/4 + 1/12)/2: the variances of the spline and of a cell
 	w.depth = under.minus(f.y.times(w.y)).minus(f.z.times(w.z))
 	return true
 }

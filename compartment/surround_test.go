@@ -1,8 +1,10 @@
 package compartment
 
 import (
+	"maps"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/byhead/byhead/hydro"
@@ -60,7 +62,11 @@ func randomPose(rnd *rand.Rand, form *surroundGrid) Pose {
 // TestAddedChange: the derivatives against central differences, the tensor's own smoothness with it.
 func TestAddedChange(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(7, 7))
-	for name, s := range surroundHulls(t) {
+	hulls := surroundHulls(t)
+	for _, name := range slices.Sorted(maps.Keys(hulls)) {
+		s := hulls[name]
+		s.Immerse(Upright(100))
+		deep := tensorSize(s.Added())
 		for range 60 {
 			p := randomPose(rnd, s.grid)
 			s.Immerse(p)
@@ -82,8 +88,8 @@ func TestAddedChange(t *testing.T) {
 				for i := range 6 {
 					for j := range 6 {
 						want := (ends[0][i][j] - ends[1][i][j]) / (2 * h)
-						scale := math.Sqrt(size[i]*size[j]) + math.Abs(want)
-						if d := math.Abs(want - change[k][i][j]); !(d <= 1e-4*(scale+1e-9)) {
+						scale := math.Sqrt(size[i]*size[j]) + math.Abs(want) + 1e-5*math.Sqrt(deep[i]*deep[j])
+						if d := math.Abs(want - change[k][i][j]); !(d <= 1e-4*scale) {
 							t.Fatalf("%s, up %v, sea %g: change %d of %d %d is %g, by differences %g", name, p.Up, p.Sea, k, i, j, change[k][i][j], want)
 						}
 					}
@@ -103,7 +109,9 @@ func tensorSize(m *[6][6]float64) (d [6]float64) {
 // TestAddedPositive: the tensor is symmetric and positive semidefinite in any pose, and so is the loss of damping.
 func TestAddedPositive(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(8, 7))
-	for name, s := range surroundHulls(t) {
+	hulls := surroundHulls(t)
+	for _, name := range slices.Sorted(maps.Keys(hulls)) {
+		s := hulls[name]
 		for range 300 {
 			p := randomPose(rnd, s.grid)
 			s.Immerse(p)
@@ -237,9 +245,8 @@ func TestDampingOfBoxes(t *testing.T) {
 	near(t, "deep: a power of the third order", loss([6]float64{0, 0, 2e-3})/loss([6]float64{0, 0, 1e-3}), 8, 1e-9)
 	s.Immerse(Upright(0.08))
 	near(t, "floating: of the second at small speed", loss([6]float64{0, 0, 2e-9})/loss([6]float64{0, 0, 1e-9}), 4, 1e-3)
-	// ITTC 7.5-02-07-04.5: 0.75 ρ r⁴ per metre, r² = 0.1² + 0.08²; sway goes with it, since the centroid is not in the surface.
+	// ITTC 7.5-02-07-04.5 as in motioncoefficients.go: 0.75 ρ r⁴ per metre, r² = 0.1² + 0.08². The wet part's centroid moves
+	// sideways besides, 40 mm from the axis: ½ρ 1.9 · 0.08 · 0.04³ = 2.4 % of it, less for the finite length.
 	roll := 0.75 * 1000 * math.Pow(0.1*0.1+0.08*0.08, 2)
-	if got := loss([6]float64{3: 10}) / 1000; !(got > roll && got < 1.1*roll) {
-		t.Errorf("roll takes %g W of (10 rad/s)³, its corners alone %g", got, roll)
-	}
+	near(t, "roll at 100 rad/s over that of the corners", loss([6]float64{3: 100})/1e6/roll, 1.03, 0.03)
 }
