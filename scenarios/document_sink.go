@@ -21,6 +21,7 @@ type SinkDocument struct {
 	AirBalance   *float64         `json:"air_balance_kg"`
 	GaveUp       *GaveUp          `json:"gave_up"`
 	FirstWetting *FirstWetting    `json:"first_wetting"` // null: no meniscus held water back, or would have
+	Doubt        []DoubtEntry     `json:"doubt"`         // null: not asked for, or no motion is free
 }
 
 // Separation is a joint's parting.

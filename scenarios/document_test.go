@@ -88,14 +88,14 @@ func foundered() *flood.Result {
 func TestSinkDocumentMembers(t *testing.T) {
 	text, doc := written(t, NewSinkDocument(testScenario(), foundered()))
 	want := strings.Fields("format title version input_digest duration_s ended fate separation separations sections earlier " +
-		"events margins warnings bending_curve water_balance_m3 air_balance_kg gave_up first_wetting")
+		"events margins warnings bending_curve water_balance_m3 air_balance_kg gave_up first_wetting doubt")
 	if diff := cmp.Diff(want, members(t, text)); diff != "" {
 		t.Error(diff)
 	}
 	for name, want := range map[string]string{
 		"format": `1`, "title": `"Tub & < barrel >"`, "version": `"0.1.0"`, "input_digest": `"abc"`, "duration_s": `212.4`,
 		"ended": `"foundered"`, "fate": `"founders"`, "separation": `null`, "separations": `[]`, "earlier": `[]`,
-		"bending_curve": `null`, "water_balance_m3": `1.2e-18`, "air_balance_kg": `0`, "gave_up": `null`, "first_wetting": `null`,
+		"bending_curve": `null`, "water_balance_m3": `1.2e-18`, "air_balance_kg": `0`, "gave_up": `null`, "first_wetting": `null`, "doubt": `null`,
 	} {
 		if got := string(doc[name]); got != want {
 			t.Errorf("%s is %s, want %s", name, got, want)

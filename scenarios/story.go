@@ -28,6 +28,7 @@ type Story struct {
 	menisci      string // of the run
 	other        *flood.Result
 	otherMenisci flood.Menisci // of the other run
+	doubts       []Doubt
 }
 
 // stood is what is known of a body's stability while it stood, that is heeled by less than 90°.
@@ -88,6 +89,7 @@ func (t *Story) Write(w io.Writer, r *flood.Result) error {
 	t.writeAirs(&b)
 	t.writeOpposite(&b, r)
 	t.writeMenisci(&b, r)
+	t.writeDoubts(&b, r)
 	_, err := w.Write(b.Bytes())
 	return err
 }

@@ -17,6 +17,7 @@ type sinkFlags struct {
 	json      bool
 	trace     string
 	tolerance float64 // 0: as the scenario says
+	doubt     bool
 }
 
 func (a *app) sinkCommand() *cobra.Command {
@@ -39,6 +40,7 @@ turning out otherwise. --json gives the same as one document, --trace a table of
 	c.Flags().BoolVar(&f.json, "json", false, "print one JSON document")
 	c.Flags().StringVar(&f.trace, "trace", "", "write every sample to `FILE.csv`")
 	c.Flags().Float64Var(&f.tolerance, "tolerance", 0, "error of a step as a share of each space (1e-12 to 0.1; default: the scenario's, 1e-5)")
+	c.Flags().BoolVar(&f.doubt, "doubt", false, "with motion: free, run four times more, with added mass and damping halved and doubled")
 	return c
 }
 
@@ -88,11 +90,19 @@ func (a *app) sink(ctx context.Context, name string, f sinkFlags) error {
 		}
 		return err
 	}
+	doubts, err := a.doubts(ctx, in, settings, f.doubt)
+	if err != nil {
+		if trace != nil {
+			trace.Discard()
+		}
+		return err
+	}
 	failed := endTrace(trace, rows, f.trace)
 	if other != nil {
 		story.Compare(other, scenarios.OtherMenisci(settings.Menisci))
 	}
-	if err := a.printSink(in, story, result, other, f.json); err != nil {
+	story.Doubt(doubts)
+	if err := a.printSink(in, story, result, other, doubts, f.json); err != nil {
 		return err
 	}
 	if failed == nil && result.GaveUp != nil {
@@ -135,8 +145,28 @@ func (a *app) otherWetting(ctx context.Context, in *input, settings flood.Settin
 	return a.step(ctx, in, settings)
 }
 
+// doubts runs with what is doubtful in free motion halved and doubled, where that is asked for; else there are none.
+func (a *app) doubts(ctx context.Context, in *input, settings flood.Settings, asked bool) ([]scenarios.Doubt, error) {
+	if !asked {
+		return nil, nil
+	}
+	if settings.Motion != flood.Free {
+		a.tell("note", fmt.Sprintf("--doubt: with motion: %s neither added mass nor damping play a part", settings.Motion))
+		return nil, nil
+	}
+	settings.Samples = nil
+	all := scenarios.Doubts()
+	for i := range all {
+		var err error
+		if all[i].Result, err = a.step(ctx, in, all[i].Settings(settings)); err != nil {
+			return nil, err
+		}
+	}
+	return all, nil
+}
+
 // printSink prints the results, in one go, and tells the warnings.
-func (a *app) printSink(in *input, story *scenarios.Story, r, other *flood.Result, asJSON bool) error {
+func (a *app) printSink(in *input, story *scenarios.Story, r, other *flood.Result, doubts []scenarios.Doubt, asJSON bool) error {
 	for _, w := range r.Warnings {
 		a.tell("warning", in.Words().Warning(w))
 	}
@@ -147,6 +177,7 @@ func (a *app) printSink(in *input, story *scenarios.Story, r, other *flood.Resul
 		if other != nil {
 			doc.FirstWetting = scenarios.NewFirstWetting(r, other, scenarios.OtherMenisci(flood.Menisci(in.Run.Menisci)))
 		}
+		doc.Doubt = scenarios.NewDoubtEntries(doubts)
 		err = scenarios.WriteJSON(&out, doc)
 	} else {
 		err = story.Write(&out, r)

@@ -103,7 +103,7 @@ func (m moments) lay(body string, time float64) (trim, heel float64, ok bool) {
 }
 
 // left are the members of the document that are no results.
-var left = []string{"format", "title", "version", "input_digest", "warnings", "bending_curve", "events", "first_wetting"}
+var left = []string{"format", "title", "version", "input_digest", "warnings", "bending_curve", "events", "first_wetting", "doubt"}
 
 // newOutcome lists the results of a run in the order of its document.
 func newOutcome(s *scenarios.Scenario, r *flood.Result, at moments) *Outcome {
