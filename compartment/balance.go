@@ -26,6 +26,8 @@ type Floater struct {
 
 	surfaces []Surface
 	open     []bool       // of each space, whether it is open to the sea (see Open); nil: none is
+	bell     []bool       // of each that is, whether it is a diving bell (see Bell); nil: none is
+	air      []float64    // in each bell, m³ at one atmosphere
 	length   float64      // the largest extent of the form
 	outside  *solid.Solid // appendages that are aboard; nil: none
 }
@@ -40,6 +42,8 @@ type Surface struct {
 	Second solid.Moments // of the free surface about its own centre × the share that is water, m⁴
 	Low    float64       // height of the space's lowest point
 	High   float64       // and of its highest
+	Gauge  float64       // of a diving bell: gauge pressure of its air as a head of water, m
+	Yield  float64       // of a diving bell: by how much its level follows the sea's, m/m
 }
 
 // NewFloater makes a workspace for a body. later: weights that come later are aboard.
@@ -82,10 +86,12 @@ func (f *Floater) Length() float64 { return f.length }
 func (f *Floater) Surfaces() []Surface { return f.surfaces }
 
 // Levels brings the water in every space to rest for an up direction. water: m³ in each of the body's spaces; of those that
-// are open to the sea it counts for nothing, Weigh finds theirs.
+// are open to the sea it counts for nothing, Weigh finds theirs; of a diving bell it is the air in it.
 func (f *Floater) Levels(up r3.Vec, water []float64) {
 	for i := range f.surfaces {
-		if f.open == nil || !f.open[i] {
+		if f.isBell(i) {
+			f.air[i] = water[i]
+		} else if !f.isOpen(i) {
 			f.Level(i, up, water[i])
 		}
 	}
@@ -197,7 +203,7 @@ func (f *Floater) Weigh(p Pose, b *Balance) {
 	b.Displaced, b.Buoyancy = cut.Volume, cut.Moment
 	second := f.addLoad(b, cut.AreaSecond)
 	excess := r3.Sub(b.LoadMoment, b.Buoyancy)
-	b.Energy = p.Sea*(b.Displaced-b.Load) + r3.Dot(p.Up, excess)
+	b.Energy = p.Sea*(b.Displaced-b.Load) + r3.Dot(p.Up, excess) + f.pressed()
 	b.Gradient = [3]float64{r3.Dot(excess, b.Pitch), r3.Dot(excess, b.Roll), b.Displaced - b.Load}
 	lift := r3.Dot(p.Up, excess) // the great circle's curvature
 	sp, sr := second.Apply(b.Pitch), second.Apply(b.Roll)
@@ -226,18 +232,23 @@ func (f *Floater) addLoad(b *Balance, second solid.Moments) solid.Moments {
 	return second
 }
 
-// Room is how much more the body could displace than it must, m³: none left, and it has no rest.
+// Room is how much more the body could displace than it must, m³: none left, and it has no rest. Of the air in a diving bell,
+// which yields under water, it is what there is at one atmosphere, and of an airtight space that is open to the sea, which may
+// yet become one, all: with such spaces some may be left, and it has no rest all the same.
 func (f *Floater) Room(water []float64) float64 {
 	room := f.Body.Form.Volume() - f.Mass/f.Density
 	if f.outside != nil {
 		room += f.outside.Volume()
 	}
 	for i := range f.surfaces {
-		if f.isOpen(i) {
-			room -= f.Body.Spaces[i].Capacity()
-			continue
+		switch sp := f.Body.Spaces[i]; {
+		case f.isBell(i):
+			room -= max(0, sp.Capacity()-water[i])
+		case !f.isOpen(i):
+			room -= water[i]
+		case !sp.Airtight:
+			room -= sp.Capacity()
 		}
-		room -= water[i]
 	}
 	return room
 }

@@ -20,6 +20,9 @@ func (f *Floater) Open(i int, open bool) {
 		f.open = make([]bool, len(f.surfaces))
 	}
 	f.open[i] = open
+	if f.bell != nil {
+		f.bell[i] = false
+	}
 	for _, still := range f.open {
 		if still {
 			return
@@ -37,15 +40,26 @@ func (f *Floater) lose(b *Balance, cut *solid.Below) {
 		if !f.open[i] {
 			continue
 		}
-		f.SpaceQueries++
-		s, sp := &f.surfaces[i], f.Body.Spaces[i]
-		low, high := sp.Room.Reach(b.Pose.Up)
-		below := sp.Room.Below(planeAt(b.Pose.Up, b.Pose.Sea))
-		s.set(below, sp.Fraction)
-		s.Level, s.Low, s.High = min(max(b.Pose.Sea, low), high), low, high
-		b.Lost = more(b.Lost, &below, sp.Fraction)
+		if f.isBell(i) {
+			f.enclose(i, b.Pose)
+			b.Lost = f.surfaces[i].encloses(b.Lost)
+			continue
+		}
+		below := f.letIn(i, b.Pose)
+		b.Lost = more(b.Lost, &below, f.Body.Spaces[i].Fraction)
 	}
 	*cut = less(*cut, &b.Lost)
+}
+
+// letIn lets the sea into an open space, and returns what of its room is under water.
+func (f *Floater) letIn(i int, p Pose) solid.Below {
+	f.SpaceQueries++
+	s, sp := &f.surfaces[i], f.Body.Spaces[i]
+	low, high := sp.Room.Reach(p.Up)
+	below := sp.Room.Below(planeAt(p.Up, p.Sea))
+	s.set(below, sp.Fraction)
+	s.Level, s.Low, s.High = min(max(p.Sea, low), high), low, high
+	return below
 }
 
 // less is what is left of integrals without others.

@@ -10,6 +10,8 @@ import (
 type Rest struct {
 	Pose      Pose
 	Stable    bool    // a minimum was reached; false: there is none (it sinks), or it was not found
+	Sunk      bool    // it went down, all of it under water, and there is no rest below
+	Stopped   bool    // by the caller, on the way
 	Stiffness float64 // the least eigenvalue of the energy's second derivative in the metric of mass and gyradii, × Length; > 0
 	Queries   int     // plane queries of the form
 }
@@ -31,22 +33,48 @@ const maxRestSteps = 400
 // the way. stride: the longest turn in one step, rad; watch: called with every pose on the way, may be nil.
 // Where both sides are equal it goes to starboard, where both ends are, by the head.
 func (f *Floater) Settle(start Pose, water []float64, stride float64, watch func(Pose)) Rest {
-	queries := f.HullQueries
 	if f.Room(water) <= 0 {
 		return Rest{Pose: start}
 	}
+	return f.SettleWhile(start, water, stride, func(p Pose) bool {
+		if watch != nil {
+			watch(p)
+		}
+		return true
+	})
+}
+
+// SettleWhile is Settle for as long as a condition holds, which is asked with every pose on the way. A body that can displace less
+// than its load goes down.
+func (f *Floater) SettleWhile(start Pose, water []float64, stride float64, condition func(Pose) bool) Rest {
+	queries := f.HullQueries
 	d := descent{f: f, water: water, stride: stride}
 	d.begin(start)
+	var rest Rest
 	for range maxRestSteps {
 		if d.step() {
 			break
 		}
-		if watch != nil {
-			watch(d.here.Pose)
+		if rest.Stopped = !condition(d.here.Pose); rest.Stopped {
+			break
+		}
+		if rest.Sunk = d.sunk(); rest.Sunk {
+			break
 		}
 	}
-	return Rest{Pose: d.end, Stable: d.done, Stiffness: d.soft * f.length, Queries: f.HullQueries - queries}
+	rest.Pose, rest.Stable, rest.Stiffness, rest.Queries = d.end, d.done, d.soft*f.length, f.HullQueries-queries
+	return rest
 }
+
+// sunk tells that the body is well under water and heavier than what it displaces: since air only yields with depth, it goes on
+// down.
+func (d *descent) sunk() bool {
+	_, high := d.f.Body.Form.Reach(d.here.Pose.Up)
+	return d.here.Pose.Sea-high > sunkShare*d.f.length && d.here.Displaced < d.here.Load
+}
+
+// sunkShare of the length is how far under water a step towards a rest near the surface does not lead.
+const sunkShare = 0.25
 
 // descent is a walk down the energy.
 type descent struct {
