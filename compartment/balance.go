@@ -233,8 +233,8 @@ func (f *Floater) addLoad(b *Balance, second solid.Moments) solid.Moments {
 }
 
 // Room is how much more the body could displace than it must, m³: none left, and it has no rest. Of the air in a diving bell,
-// which yields under water, it is what there is at one atmosphere, and of an airtight space that is open to the sea, which may
-// yet become one, all: with such spaces some may be left, and it has no rest all the same.
+// which yields under water, it is the room that it had when last weighed, and of an airtight space that is open to the sea, which may
+// yet become one unless it was full when last weighed, all: with such spaces some may be left, and it has no rest all the same.
 func (f *Floater) Room(water []float64) float64 {
 	room := f.Body.Form.Volume() - f.Mass/f.Density
 	if f.outside != nil {
@@ -243,15 +243,18 @@ func (f *Floater) Room(water []float64) float64 {
 	for i := range f.surfaces {
 		switch sp := f.Body.Spaces[i]; {
 		case f.isBell(i):
-			room -= max(0, sp.Capacity()-water[i])
+			room -= max(0, sp.Capacity()-water[i], f.surfaces[i].Volume)
 		case !f.isOpen(i):
 			room -= water[i]
-		case !sp.Airtight:
+		case !sp.Airtight || f.surfaces[i].Volume >= fullOpen*sp.Capacity():
 			room -= sp.Capacity()
 		}
 	}
 	return room
 }
+
+// fullOpen is the share of its capacity from which a space that is open to the sea is full.
+const fullOpen = 1 - 1e-6
 
 // planeAt is the plane at a height along up.
 func planeAt(up r3.Vec, height float64) solid.Plane { return solid.Plane{N: up, D: height} }

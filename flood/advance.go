@@ -75,12 +75,11 @@ func (r *Run) sameRest() bool {
 		if r.letsDown == 0 && turn < turnAsked && !crossed {
 			continue
 		}
-		for i, g := range b.spaces {
-			b.water[i] = r.next.water[g]
-		}
+		r.loadBody(k, &r.next)
 		balance := b.balance // the step's own, which the pose's rate of change is found from
 		rest := b.floater.Settle(start, b.water, compartment.SearchStride/5, nil)
 		b.floater.Levels(end.Up, b.water)
+		b.floater.LetIn(end)
 		b.balance = balance
 		r.stats.PoseSolves++
 		if !rest.Stable || turned(rest.Pose, end) > 0.3*turn+1e-4 {
@@ -128,6 +127,7 @@ func (r *Run) guess(i int, h float64, s *state) {
 	}
 	r.tidyPoses(s)
 	r.tidySpaces(s, &r.trial[i-1])
+	r.guessBells(i, h, s)
 }
 
 // extrapolation gives the weights of the polynomial through the up to four stages before each stage, at its time.
@@ -160,6 +160,7 @@ func (r *Run) guessFirst(h float64, s *state) {
 	copy(s.water, r.now.water)
 	r.addFlows(s.water, r.now.rate, c)
 	r.tidySpaces(s, &r.now)
+	r.guessBells(1, h, s)
 }
 
 // tidySpaces sees to it that a guess leaves the air some room, and some pressure, and that a space that was full in the last state
@@ -167,6 +168,7 @@ func (r *Run) guessFirst(h float64, s *state) {
 func (r *Run) tidySpaces(s, last *state) {
 	for i := range r.spaces {
 		switch sp := &r.spaces[i]; {
+		case sp.bell:
 		case sp.gas < 0:
 			if high := r.bodies[sp.body].floater.Surfaces()[sp.local].High; sp.byHead && last.head[i] >= high {
 				s.head[i] = math.Max(s.head[i], high)
@@ -253,6 +255,9 @@ func (r *Run) pressureError(i int) float64 {
 	if !sp.holdsAir() {
 		return 0
 	}
+	if sp.bell {
+		return r.bellError(sp)
+	}
 	w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
 	return math.Abs(r.eq.rest[sp.gas]) / (r.weight * (w.High - w.Low))
 }
@@ -324,7 +329,7 @@ func (r *Run) moveAirs() {
 		sp := &r.spaces[i]
 		room := sp.capacity - r.next.water[i]
 		off := math.Abs(r.next.press[i] - press)
-		if sp.holdsAir() && room < bubbleShare*sp.capacity && off > r.set.Tolerance*r.weight*r.size {
+		if sp.holdsAir() && !sp.bell && room < bubbleShare*sp.capacity && off > r.set.Tolerance*r.weight*r.size {
 			r.next.press[i] = press
 			r.added[i] = press/hydro.Atmosphere*room - r.next.excess[i]
 			r.next.excess[i] += r.added[i]
@@ -341,6 +346,7 @@ func (r *Run) pressurise(s *state) {
 	for i := range r.spaces {
 		sp := &r.spaces[i]
 		switch room := sp.capacity - s.water[i]; {
+		case sp.bell: // by its level: see readBells
 		case !sp.holdsAir():
 			s.press[i] = 0
 		case room > 0.01*sp.lostAt*sp.capacity:

@@ -21,11 +21,14 @@ func (r *Run) fillSlack(i int) float64 {
 
 // airGone passes zero when the room for the air of an airtight space has shrunk to what is let go.
 func (r *Run) airGone(i int, s *state) float64 {
-	sp := &r.spaces[i]
-	if sp.airless {
+	switch sp := &r.spaces[i]; {
+	case sp.open:
+		return -1
+	case sp.airless:
 		return 1
+	default:
+		return sp.lostAt - r.roomOf(i, s)/sp.capacity
 	}
-	return sp.lostAt - (sp.capacity-s.water[i])/sp.capacity
 }
 
 // loseAir lets the last air of a space go to where it was flowing, and is told once. From here on the space passes on what enters,
@@ -46,6 +49,9 @@ func (r *Run) loseAir(i int, time float64) {
 	}
 	r.now.head[i] = r.bodies[sp.body].floater.Surfaces()[sp.local].High + r.now.press[i]/r.weight
 	r.now.excess[i], r.now.press[i], sp.airless = 0, 0, true
+	if sp.bell {
+		r.drain(i, 0)
+	}
 }
 
 // airOf is whose air it is that blows into space i: of one without any, bubbles rise through it and leave where its last air did.
@@ -83,7 +89,7 @@ func (r *Run) mostGoesTo(i int, rate []float64, fits func(side int) bool) int {
 // last air of a space, taken from another bubble or given to it, would leave that under many atmospheres or none; it counts as
 // the outside's.
 func (r *Run) hardlyFeels(i int, volume float64) bool {
-	return r.trapped(i) && r.spaces[i].capacity-r.now.water[i] > 1000*math.Abs(volume)
+	return r.trapped(i) && r.roomOf(i, &r.now) > 1000*math.Abs(volume)
 }
 
 // gaspValue passes zero when air comes to stay in a space that has none: where beyond an open way stands air under a higher
@@ -103,6 +109,9 @@ func (r *Run) gaspValue(i int, s *state) float64 {
 // as leaves it; as a share of the space in the time in which something falls the hull's length.
 func (r *Run) growth(i int, s *state) float64 {
 	sp := &r.spaces[i]
+	if sp.bell {
+		return r.bellGrowth(i, s)
+	}
 	b, head := &r.bodies[sp.body], s.head[i]
 	pose, now := b.balance.Pose, s.press[i]
 	for j := range r.ports {
@@ -156,7 +165,7 @@ func (r *Run) gaspsThrough(i int, s *state) (best int, push float64) {
 		if !dry {
 			continue
 		}
-		if d := air - p.law.Bubbling - r.weight*(s.head[i]-p.view.High); d > push {
+		if d := air - p.law.Bubbling - r.weight*(r.headBeside(p, i, s)-p.view.High); d > push {
 			best, push = j, d
 		}
 	}
@@ -172,6 +181,9 @@ func (r *Run) gasp(i int) bool {
 		return false
 	}
 	other := r.ports[j].beyond(i)
+	if sp.bell {
+		return r.gaspBell(i, other)
+	}
 	high := r.bodies[sp.body].floater.Surfaces()[sp.local].High
 	press := math.Max(r.weight*(r.now.head[i]-high), -0.9*hydro.Atmosphere)
 	if room := sp.capacity - r.now.water[i]; room < reopensShare/2*sp.capacity {
@@ -195,8 +207,9 @@ func (r *Run) gasp(i int) bool {
 // giveWater lets a little water of a full space out where most flows out, or else to the sea.
 func (r *Run) giveWater(i int, volume float64) {
 	to := r.mostGoesTo(i, r.now.rate, func(side int) bool {
-		return side == compartment.Outside || r.spaces[side].capacity-r.now.water[side] > 1000*volume
+		return side == compartment.Outside || r.roomOf(side, &r.now) > 1000*volume
 	})
+	to = r.waterOf(to)
 	r.now.water[i] -= volume
 	r.book.crossed += volume
 	if to == compartment.Outside {

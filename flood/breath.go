@@ -15,6 +15,7 @@ func (r *Run) breathe(p *port, u float64, from, to hydro.Side) float64 {
 	pa, dryA := r.pressureAt(from, p.view.High, p.law.Bubbling)
 	pb, dryB := r.pressureAt(to, p.view.High, p.law.Bubbling)
 	t, l := &p.air, p.airLaw
+	p.fading = 1
 	if !dryA && !dryB {
 		return 0
 	}
@@ -68,19 +69,20 @@ func (r *Run) fadeAir(p *port, s *state) {
 	if t.flow < 0 {
 		source, slope = p.To, &t.byB
 	}
-	if source == compartment.Outside || !r.spaces[source].holdsAir() {
+	if !r.trapped(source) {
 		return
 	}
 	sp := &r.spaces[source]
 	film := sp.lostAt * sp.capacity
-	x := (sp.capacity - s.water[source]) / film
+	x := r.roomOf(source, s) / film
 	if x >= 1 {
 		return
 	}
 	flow := t.flow
-	t.scale(math.Max(0, x))
+	p.fading = math.Max(0, x)
+	t.scale(p.fading)
 	area := r.areaOf(sp)
-	if sp.byHead { // a change of the level changes the room by that
+	if sp.byHead || sp.bell { // a change of the level changes the room by that
 		area = r.bodies[sp.body].floater.Surfaces()[sp.local].Area
 	}
 	*slope -= flow / film * area

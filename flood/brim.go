@@ -139,7 +139,7 @@ func (r *Run) plainFlow(p *port, s *state) float64 {
 	r.flowEvaluations++
 	from, to := r.side(p.From, b.balance.Pose.Sea, s), r.side(p.To, b.balance.Pose.Sea, s)
 	p.water.still()
-	if p.held {
+	if p.held || p.mouth {
 		return 0
 	}
 	p.water.flow = p.waterThrough(&r.vessel.Water, from, to).Rate

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"github.com/byhead/byhead/compartment"
-	"github.com/byhead/byhead/hydro"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -59,10 +58,10 @@ func (r *Run) accountFor() {
 	for j, w := range r.crossed {
 		p := &r.ports[j]
 		r.book.crossed += math.Abs(w)
-		if p.From == compartment.Outside {
+		if p.fromWater == compartment.Outside {
 			r.book.enter(w)
 		}
-		if p.To == compartment.Outside {
+		if p.toWater == compartment.Outside {
 			r.book.enter(-w)
 		}
 		if air := r.blown[j]; air != 0 {
@@ -99,6 +98,8 @@ func (r *Run) turn(s *state) {
 	}
 	clear(r.from)
 	r.addFlows(r.from, s.rate, 1)
+	clear(r.fromAir)
+	r.addAir(r.fromAir, s.rate, s.gust, 1)
 	for k := range r.bodies {
 		b := &r.bodies[k]
 		if b.gone {
@@ -108,7 +109,11 @@ func (r *Run) turn(s *state) {
 		h, x, pivots := flat(&b.balance.Hessian), [3]float64{}, [3]int{}
 		for a := range 3 {
 			for i, v := range r.from {
-				x[a] -= r.eq.row[3*k+a][i] * v
+				if sp := &r.spaces[i]; sp.bell {
+					x[a] -= r.eq.row[3*k+a][sp.gas] * r.fromAir[i]
+				} else {
+					x[a] -= r.eq.row[3*k+a][i] * v
+				}
 			}
 		}
 		if b.soft <= 0 || !solveDense(h[:], x[:], pivots[:]) {
@@ -150,7 +155,7 @@ func (r *Run) restart() {
 	r.settleWaters(&r.now)
 	for i := range r.spaces {
 		sp := &r.spaces[i]
-		sp.byHead, sp.pinned = sp.airless || sp.gas < 0 && r.now.water[i] >= sp.fullFrom()*sp.capacity, false
+		sp.byHead, sp.pinned = sp.airless && !sp.bell || sp.gas < 0 && r.now.water[i] >= sp.fullFrom()*sp.capacity, false
 		w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
 		switch {
 		case !sp.byHead:
@@ -185,11 +190,11 @@ func (r *Run) chooseUnknowns() {
 		sp := &r.spaces[i]
 		sp.pinned = false
 		sp.brimmed = sp.brimmed && r.staysBrimmed(i)
-		sp.byHead = sp.airless || r.now.water[i] > sp.capacity/2
-		if sp.holdsAir() && sp.capacity-r.now.water[i] > 2*reopensShare*sp.capacity {
+		sp.byHead = sp.airless && !sp.bell || r.now.water[i] > sp.capacity/2
+		if sp.holdsAir() && r.roomOf(i, &r.now) > 2*reopensShare*sp.capacity {
 			sp.lostAt = reopensShare
 		}
-		if sp.holdsAir() && sp.capacity-r.now.water[i] > vainShare*sp.capacity {
+		if sp.holdsAir() && r.roomOf(i, &r.now) > vainShare*sp.capacity {
 			sp.vain = 0
 		}
 		if head, _ := r.head(i, &r.now); !math.IsInf(head, -1) {
@@ -260,8 +265,7 @@ func (r *Run) firstLength() float64 {
 	r.addAir(r.fromAir, r.now.rate, r.now.gust, 1)
 	for i := range r.spaces {
 		if gain := math.Abs(r.fromAir[i]); gain > 0 {
-			sp := &r.spaces[i]
-			h = math.Min(h, share*r.weight*r.size*(sp.capacity-r.now.water[i])/(gain*hydro.Atmosphere))
+			h = math.Min(h, share*r.weight*r.size/(gain*r.stiffness(i, &r.now)))
 		}
 	}
 	return math.Max(h, 10*r.shortestOfAir())

@@ -82,6 +82,9 @@ func (r *Run) happen(w *watch, time float64) (jumps bool) {
 		j := &r.joints[w.index]
 		r.letGo(w.index, string(j.Strain(j.load).Limit))
 		return true
+	case watchMouth:
+		r.turnMouth(w.index)
+		return true
 	case watchQuiet:
 		r.settle(time)
 		return false

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"github.com/byhead/byhead/compartment"
-	"github.com/byhead/byhead/hydro"
 )
 
 // fallOff carries the run over the edge of a rest: for an instant the waters go on with the flows they have, and the bodies
@@ -59,8 +58,7 @@ func (r *Run) untilPressed() float64 {
 	r.addAir(r.fromAir, r.now.rate, r.now.gust, 1)
 	for i, gain := range r.fromAir {
 		if gain != 0 {
-			room := r.spaces[i].capacity - r.now.water[i]
-			least = math.Min(least, 0.01*r.size*r.weight*room/(hydro.Atmosphere*math.Abs(gain)))
+			least = math.Min(least, 0.01*r.size*r.weight/(r.stiffness(i, &r.now)*math.Abs(gain)))
 		}
 	}
 	return least
@@ -87,14 +85,14 @@ func (r *Run) fallToRest() {
 		if b.gone {
 			continue
 		}
-		for i, g := range b.spaces {
-			b.water[i] = r.now.water[g]
-		}
-		r.stats.PoseSolves++
 		start := r.now.pose[k]
-		rest := b.floater.Settle(start, b.water, compartment.FallStride, func(p compartment.Pose) { r.passing(k, p) })
+		rest := r.fall(k)
+		if rest.Sunk {
+			r.founder(k, r.now.time)
+			continue
+		}
 		if !rest.Stable {
-			if b.floater.Room(b.water) <= plungeShare*b.Form.Volume() {
+			if r.room(k) <= plungeShare*b.Form.Volume() {
 				continue
 			}
 			if r.edges >= mostFlat {
@@ -120,7 +118,7 @@ func (r *Run) passing(k int, p compartment.Pose) {
 	if p.Up.Z < 0 && !p.Steep() {
 		r.passed[k].capsized = true
 	}
-	if p.Up.Z*r.upSide[k] < 0 && p.Steep() {
+	if p.Up.Z*r.upSide[k] < -upright && p.Steep() {
 		r.passed[k].vertical = true
 	}
 }

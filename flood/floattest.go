@@ -48,8 +48,10 @@ func (r *Run) floaterAgain(k int) *compartment.Floater {
 	b := &r.bodies[k]
 	f := compartment.NewFloater(b.Body, r.vessel.Water.Density, true)
 	for i, g := range b.spaces {
-		if r.spaces[g].open {
+		if sp := &r.spaces[g]; sp.open {
 			f.Open(i, true)
+		} else if sp.bell {
+			f.Bell(i, r.bellAir(g, &r.now))
 		}
 	}
 	return f
@@ -67,7 +69,13 @@ func (r *Run) pieceAlone(k, piece int, now []compartment.Surface) (f *compartmen
 			parts, at := r.partsOf(k, s.Index, piece)
 			water = append(water, b.Spaces[local].Split(r.now.pose[k].Up, now[local].Volume, parts)[at])
 		}
-		f.Open(i, r.spaces[b.spaces[local]].open && r.facesSea(s.Index, piece))
+		switch g := b.spaces[local]; {
+		case r.spaces[g].open:
+			f.Open(i, r.facesSea(s.Index, piece))
+		case r.spaces[g].bell && b.Spaces[local] == s:
+			water[i] = r.bellAir(g, &r.now)
+			f.Bell(i, water[i])
+		}
 	}
 	return f, water
 }

@@ -59,6 +59,9 @@ func (r *Run) unbalanced(h float64) bool {
 
 // stiffness is by how much the pressure of a space's air rises with it, Pa/m³.
 func (r *Run) stiffness(i int, s *state) float64 {
+	if sp := &r.spaces[i]; sp.bell {
+		return -r.weight * r.levelByAir(sp)
+	}
 	return hydro.Atmosphere / (r.spaces[i].capacity - s.water[i])
 }
 
@@ -144,7 +147,7 @@ func (r *Run) balanceAirs(h float64, s *state) {
 	for range 20 {
 		moved := 0.0
 		for i := range r.spaces {
-			if r.spaces[i].holdsAir() {
+			if sp := &r.spaces[i]; sp.holdsAir() && !sp.bell {
 				before := s.press[i]
 				s.press[i] = r.calmPressure(i, h, s)
 				moved = math.Max(moved, math.Abs(s.press[i]-before))
@@ -194,7 +197,11 @@ func (r *Run) crowdAt(i int, press float64, s *state) (sum float64) {
 	s.press[i] = press
 	for j := range r.ports {
 		if p := &r.ports[j]; p.open && p.beside(i) {
-			sum += p.sign(i) * (r.plainFlow(p, s) + r.plainAir(p, s))
+			water := r.plainFlow(p, s)
+			if r.spaces[i].bell { // whose water is the sea's
+				water = 0
+			}
+			sum += p.sign(i) * (water + r.plainAir(p, s))
 		}
 	}
 	return sum

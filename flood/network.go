@@ -11,22 +11,24 @@ import (
 // space is a space in a run.
 type space struct {
 	*compartment.Space
-	open       bool    // to the sea, through a cut face: it stands at sea level at once, and has no part in the flows
-	body       int     // index into Run.bodies
-	local      int     // index into the body's own spaces
-	capacity   float64 // m³
-	byHead     bool    // the unknown of a step is its head, not its water: see equations
-	pinned     bool    // full to the brim, yet not under pressure
-	brimmed    bool    // it has filled, and has not since lost more than reopens it
-	gas        int     // number of its air pressure among the unknowns; −1: the air comes and goes freely
-	airless    bool    // airtight, and its air is lost
-	heavy      bool    // of one by head: its equation is about its water rather than about the flows
-	levels     bool    // of one by head: an iteration took its water along, and the head follows
-	lastRise   float64 // of its head, in the same search, m
-	lastChange float64 // of the pressure of its air, in the present search for a stage's state, Pa
-	airTo      int     // of one without air: where what bubbles into it leaves it, see airOf
-	vain       int     // how often it gasped air since it last had some: see reluctance
-	lostAt     float64 // share of the capacity under which the air that is left is lost: see loseAir
+	open       bool                  // to the sea, through a cut face: it stands at sea level at once, and has no part in the flows
+	bell       bool                  // open to the sea through a mouth under water, with air of its own: see bell.go
+	faces      []compartment.CutFace // by which it is open
+	body       int                   // index into Run.bodies
+	local      int                   // index into the body's own spaces
+	capacity   float64               // m³
+	byHead     bool                  // the unknown of a step is its head, not its water: see equations
+	pinned     bool                  // full to the brim, yet not under pressure
+	brimmed    bool                  // it has filled, and has not since lost more than reopens it
+	gas        int                   // number of its air pressure among the unknowns; −1: the air comes and goes freely
+	airless    bool                  // airtight, and its air is lost
+	heavy      bool                  // of one by head: its equation is about its water rather than about the flows
+	levels     bool                  // of one by head: an iteration took its water along, and the head follows
+	lastRise   float64               // of its head, in the same search, m
+	lastChange float64               // of the pressure of its air, in the present search for a stage's state, Pa
+	airTo      int                   // of one without air: where what bubbles into it leaves it, see airOf
+	vain       int                   // how often it gasped air since it last had some: see reluctance
+	lostAt     float64               // share of the capacity under which the air that is left is lost: see loseAir
 }
 
 // newSpace is a space of a body, not yet numbered among the unknowns.
@@ -35,7 +37,7 @@ func newSpace(s *compartment.Space, body, local int) space {
 }
 
 // holdsAir tells that the space has air of its own.
-func (sp *space) holdsAir() bool { return sp.gas >= 0 && !sp.airless }
+func (sp *space) holdsAir() bool { return sp.gas >= 0 && !sp.airless && !sp.open }
 
 // body is something that floats in a run.
 type body struct {
@@ -54,26 +56,31 @@ type body struct {
 // iteration on Q(Δp) goes round in circles over that edge, on this parabola it does not. Air has a nominal speed of its own.
 type port struct {
 	*compartment.Passage
-	passage  int // its number in the vessel's list
-	body     int // whose up direction it is seen in
-	open     bool
-	least    float64 // capacity of the lesser of its spaces, m³
-	centre   r3.Vec
-	law      hydro.Orifice
-	own      Law      // of the caller's; nil: law
-	waterLaw parabola // of the nominal speeds
-	airLaw   parabola // the same for air at one atmosphere
-	breadth  float64  // m² by which a nominal speed makes a flow
-	view     hydro.View
-	seen     r3.Vec // the up direction of view
-	breathes bool   // a side is airtight
-	held     bool   // dry: its meniscus lets no water through
-	fresh    bool   // it has just opened, or is there from the start, and what stands beside it has not been looked at
-	upper    int    // of a hole wide enough for water and air to pass each other: the side that its normal leads to; else noSide
+	passage            int // its number in the vessel's list
+	body               int // whose up direction it is seen in
+	open               bool
+	wants              bool    // it is open where it leads anywhere: see rewire
+	sides              [2]int  // From and To, but for spaces that stand at sea level now
+	fromWater, toWater int     // whose water it is on the two sides: see waterOf
+	mouth              bool    // the mouth of a bell: it passes air only
+	least              float64 // capacity of the lesser of its spaces, m³
+	centre             r3.Vec
+	law                hydro.Orifice
+	own                Law      // of the caller's; nil: law
+	waterLaw           parabola // of the nominal speeds
+	airLaw             parabola // the same for air at one atmosphere
+	breadth            float64  // m² by which a nominal speed makes a flow
+	view               hydro.View
+	seen               r3.Vec // the up direction of view
+	breathes           bool   // a side is airtight
+	held               bool   // dry: its meniscus lets no water through
+	fresh              bool   // it has just opened, or is there from the start, and what stands beside it has not been looked at
+	upper              int    // of a hole wide enough for water and air to pass each other: the side that its normal leads to; else noSide
 
-	water stream  // of the last evaluation
-	air   stream  // the same, of air at one atmosphere
-	wet   float64 // area under water on one side at least, m²
+	water  stream  // of the last evaluation
+	air    stream  // the same, of air at one atmosphere
+	wet    float64 // area under water on one side at least, m²
+	fading float64 // share of the air's flow that the last air of its source lets pass
 }
 
 // stream is the flow of water, or of air, through a port, as a linear function of what stands on its two sides.
@@ -150,6 +157,8 @@ func (r *Run) head(i int, s *state) (head float64, full bool) {
 	sp := &r.spaces[i]
 	w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
 	switch {
+	case sp.airless && sp.bell: // under the sea's pressure
+		return s.pose[sp.body].Sea, true
 	case sp.airless:
 		return s.head[i], true
 	case sp.gas >= 0:
@@ -174,11 +183,16 @@ func (r *Run) side(index int, sea float64, s *state) hydro.Side {
 	if full {
 		return hydro.Side{Surface: math.Inf(1), Head: head}
 	}
-	if math.IsInf(head, -1) { // dry: what of an opening lies under its floor leads nowhere
-		head = r.bodies[r.spaces[index].body].floater.Surfaces()[r.spaces[index].local].Low
+	sp := &r.spaces[index]
+	dry := math.IsInf(head, -1)
+	if dry { // what of an opening lies under its floor leads nowhere
+		head = r.surfaceOf(sp).Low
 	}
-	if r.spaces[index].gas < 0 {
+	switch {
+	case sp.gas < 0:
 		return hydro.Side{Surface: head, Head: head}
+	case sp.bell && !dry: // the water in it stands under the sea's pressure
+		return hydro.Side{Surface: head, Head: sea, Air: s.press[index]}
 	}
 	return hydro.Side{Surface: head, Head: head + s.press[index]/r.weight, Air: s.press[index]}
 }
@@ -197,7 +211,7 @@ func (r *Run) evaluate(j int, s *state) {
 	r.flowEvaluations++
 	sea := b.balance.Pose.Sea
 	from, to := r.side(p.From, sea, s), r.side(p.To, sea, s)
-	if !p.held {
+	if !p.held && !p.mouth {
 		s.speed[j] = r.pour(p, s.speed[j], from, to)
 		r.fade(p, s)
 	}
@@ -291,7 +305,7 @@ func (r *Run) fade(p *port, s *state) {
 	if t.flow < 0 {
 		source, slope = p.To, &t.byB
 	}
-	if source == compartment.Outside {
+	if source == compartment.Outside || r.spaces[source].bell {
 		return
 	}
 	sp := &r.spaces[source]
@@ -320,7 +334,7 @@ func (r *Run) pump(p *port, s *state) {
 	wet, drawn, lifted := 1.0, 1.0, 1.0
 	if source >= 0 {
 		sp := &r.spaces[source]
-		if wet = math.Min(1, s.water[source]/(pumpFade*sp.capacity)); wet < 1 {
+		if wet = math.Min(1, r.waterIn(source, s)/(pumpFade*sp.capacity)); wet < 1 {
 			*bySource = p.Pump / (pumpFade * sp.capacity) * r.areaOf(sp)
 		}
 		if head, full := r.pumpHead(source, s); sp.gas >= 0 {
@@ -338,6 +352,14 @@ func (r *Run) pump(p *port, s *state) {
 	*bySource *= lifted
 	*pushSource *= lifted
 	t.flow = p.Pump * wet * drawn * lifted
+}
+
+// waterIn is the water in a space, m³; that in a bell is the sea's.
+func (r *Run) waterIn(i int, s *state) float64 {
+	if sp := &r.spaces[i]; sp.open || sp.bell {
+		return r.surfaceOf(sp).Volume
+	}
+	return s.water[i]
 }
 
 // pumpHead is what a pump feels of a space: its level, with the pressure of its own air, or the head of a full one.

@@ -58,6 +58,7 @@ func (r *Run) comeApart() {
 		old := before.bodyWith(r.bodies[k].First) // what it is made of goes on as it went
 		r.now.pose[k], r.now.turning[k] = was.pose[old], was.turning[old]
 	}
+	r.rewire()
 	r.pressurise(&r.now)
 }
 
@@ -97,13 +98,9 @@ func (r *Run) layOut(q *compartment.Parted) {
 		r.layOutBody(&before, b, q, i)
 	}
 	for i := range q.Passages {
-		r.layOutPort(&before, &q.Passages[i], q)
+		r.layOutPort(&before, &q.Passages[i])
 	}
-	for i := range q.Spaces {
-		for _, face := range q.Spaces[i].Faces {
-			r.layOutFace(i, q.Spaces[i].Body, &face)
-		}
-	}
+	r.layOutFaces(q)
 	for i := range r.joints {
 		j := &r.joints[i]
 		j.body = r.bodyWith(i)
@@ -113,6 +110,7 @@ func (r *Run) layOut(q *compartment.Parted) {
 	}
 	r.relaid = true
 	r.makeRoom()
+	r.rewire()
 	r.makeBearings()
 	r.watch = r.watch[:0]
 	r.startWatches()
@@ -138,6 +136,9 @@ func (r *Run) layOutBody(before *layout, b *compartment.Body, q *compartment.Par
 			made.spaces[ps.Local] = k
 			sp := newSpace(ps.Space, i, ps.Local)
 			sp.open = len(ps.Faces) > 0 && !r.free()
+			if sp.open {
+				sp.faces = ps.Faces
+			}
 			made.floater.Open(ps.Local, sp.open)
 			r.spaces[k] = sp
 		}
@@ -148,30 +149,31 @@ func (r *Run) layOutBody(before *layout, b *compartment.Body, q *compartment.Par
 }
 
 // layOutPort makes a port of a passage, open as that it was, or from now on where it lay shut in a joint's plane.
-func (r *Run) layOutPort(before *layout, pp *compartment.PartedPassage, q *compartment.Parted) {
+func (r *Run) layOutPort(before *layout, pp *compartment.PartedPassage) {
 	passage := *pp.Passage
-	passage.From, passage.To = r.orSea(passage.From), r.orSea(passage.To)
 	old := before.portOf(pp.Index)
 	was := &before.ports[old]
 	p := r.newPort(&passage, pp.Index, pp.Body)
-	p.open = was.open || was.Joint >= 0 && passage.Joint < 0 && !was.listedLater()
-	if p.leadsNowhere() || r.bodies[p.body].gone {
-		p.open = false
-	}
-	p.held, p.fresh = was.held, p.open && !was.open
+	p.wants = was.wants || was.Joint >= 0 && passage.Joint < 0 && !was.listedLater()
+	p.held, p.fresh = was.held, p.wants && !was.open
 	r.ports, r.menisci = append(r.ports, p), append(r.menisci, before.menisci[old])
 }
 
-// layOutFace makes a port of a cut face in free motion: time passes while the sea comes in through it.
-func (r *Run) layOutFace(space, body int, face *compartment.CutFace) {
+// layOutFaces makes ports of cut faces. In free motion time passes while the sea comes in through them; at rest only the air of a
+// diving bell has to find its way out.
+func (r *Run) layOutFaces(q *compartment.Parted) {
 	if !r.free() {
+		r.addMouths()
 		return
 	}
-	p := r.newPort(&compartment.Passage{
-		From: space, To: compartment.Outside, Figure: face.Figure, Law: face.Law, Bulkhead: -1, Joint: -1,
-	}, cutFace, body)
-	p.open = !r.bodies[body].gone
-	r.ports, r.menisci = append(r.ports, p), append(r.menisci, meniscus{})
+	for i := range q.Spaces {
+		for _, face := range q.Spaces[i].Faces {
+			p := r.newPort(&compartment.Passage{
+				From: i, To: compartment.Outside, Figure: face.Figure, Law: face.Law, Bulkhead: -1, Joint: -1,
+			}, cutFace, q.Spaces[i].Body)
+			r.ports, r.menisci = append(r.ports, p), append(r.menisci, meniscus{})
+		}
+	}
 }
 
 // cutFace is the number of a port that is none of the vessel's passages.
@@ -202,6 +204,10 @@ func (p *port) listedLater() bool { return p.Listed != nil && len(p.Listed.Opens
 func (r *Run) inheritSpace(before *layout, s *state, i int, q *compartment.Parted) {
 	was := &before.spaces[i]
 	heirs := q.Heirs(was.Index, before.bodies[was.body].Body)
+	if len(heirs) == 1 && was.bell && len(r.spaces[heirs[0]].faces) == len(was.faces) {
+		r.inheritBell(before, s, i, heirs[0], q)
+		return
+	}
 	if len(heirs) == 1 && !r.spaces[heirs[0]].open {
 		h := heirs[0]
 		sp := &r.spaces[h]
@@ -226,6 +232,17 @@ func (r *Run) inheritSpace(before *layout, s *state, i int, q *compartment.Parte
 		}
 		r.bequeath(h, waters[n], share*air)
 	}
+}
+
+// inheritBell lets a bell whose boundary is as it was keep its air.
+func (r *Run) inheritBell(before *layout, s *state, i, heir int, q *compartment.Parted) {
+	sp, air := &r.spaces[heir], s.excess[i]+before.spaces[i].capacity
+	was := &before.spaces[i]
+	sp.open, sp.bell, sp.airless, sp.vain, sp.lostAt = false, true, was.airless, was.vain, was.lostAt
+	sp.airTo = r.heirOf(before, was.airTo, q)
+	r.now.excess[heir], r.now.press[heir] = air-sp.capacity, s.press[i]
+	r.filled[heir], r.airLost[heir] = before.filled[i], before.airLost[i]
+	r.bodies[sp.body].floater.Bell(sp.local, air)
 }
 
 // heirOf is what has become of a space for the air that goes there: the outside, where it is open or divided.
@@ -280,13 +297,9 @@ func (r *Run) findRests() {
 			continue
 		}
 		b := &r.bodies[k]
-		for i, g := range b.spaces {
-			b.water[i] = r.now.water[g]
-		}
-		r.stats.PoseSolves++
-		rest := b.floater.Settle(r.now.pose[k], b.water, compartment.FallStride, func(p compartment.Pose) { r.passing(k, p) })
+		rest := r.fall(k)
 		switch {
-		case b.floater.Room(b.water) <= plungeShare*b.Form.Volume(): // what is left of it cannot carry it
+		case rest.Sunk || r.room(k) <= plungeShare*b.Form.Volume(): // what is left of it cannot carry it
 			r.founder(k, r.now.time)
 		case rest.Stable:
 			r.now.pose[k] = rest.Pose

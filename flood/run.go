@@ -52,6 +52,7 @@ type Run struct {
 	allowed float64 // how large a change may be left in a stage
 	largest float64 // capacity of the largest space, m³
 
+	browView    hydro.View
 	joints      []joint
 	relaid      bool   // bodies, spaces and ports are others than before
 	parted      []bool // by joint
@@ -130,8 +131,8 @@ func (r *Run) addPorts() {
 
 // newPort makes a port of a passage, which is that of a number in the vessel's list.
 func (r *Run) newPort(p *compartment.Passage, index, body int) port {
-	q := port{Passage: p, passage: index, body: body, centre: p.Figure.Centre(), open: p.Joint < 0, seen: r3.Vec{X: math.NaN()}}
-	q.least, q.upper = math.Inf(1), noSide
+	q := port{Passage: p, passage: index, body: body, centre: p.Figure.Centre(), wants: p.Joint < 0, seen: r3.Vec{X: math.NaN()}}
+	q.least, q.upper, q.sides = math.Inf(1), noSide, [2]int{p.From, p.To}
 	for _, i := range [2]int{p.From, p.To} {
 		if i >= 0 {
 			q.least = min(q.least, r.spaces[i].capacity)
@@ -160,7 +161,7 @@ func (r *Run) makeRoom() {
 	n, p, k := len(r.spaces), len(r.ports), len(r.bodies)
 	gas := n
 	for i := range r.spaces {
-		if sp := &r.spaces[i]; sp.Airtight && !sp.open {
+		if sp := &r.spaces[i]; sp.Airtight {
 			r.spaces[i].gas = gas
 			gas++
 		}

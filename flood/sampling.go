@@ -75,13 +75,11 @@ func (r *Run) take(s *state, event bool) {
 	defer r.returnLevels()
 	for k := range r.bodies {
 		b := &r.bodies[k]
-		for i, g := range b.spaces {
-			b.water[i] = s.water[g]
-		}
-		b.floater.Balance(s.pose[k], b.water, &b.balance)
+		b.floater.Balance(s.pose[k], r.loadBody(k, s), &b.balance)
 		if r.rests() && r.ended != EndedFoundered && !b.gone {
 			r.polish(k, s)
 		}
+		r.readBells(k, s)
 		r.sample.Bodies[k] = r.bodySample(k, s)
 	}
 	for i := range r.spaces {
@@ -160,7 +158,7 @@ func (r *Run) bodySample(k int, s *state) BodySample {
 func (r *Run) spaceSample(i int, s *state) SpaceSample {
 	sp := &r.spaces[i]
 	w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
-	out := SpaceSample{Name: sp.Name, Water: s.water[i], Depth: math.Max(0, w.Level-w.Low), Level: w.Level}
+	out := SpaceSample{Name: sp.Name, Water: r.waterIn(i, s), Depth: math.Max(0, w.Level-w.Low), Level: w.Level}
 	switch head, full := r.head(i, s); {
 	case sp.open && w.Volume >= brim*sp.capacity: // under the sea
 		out.Full, out.Air = true, r.weight*(s.pose[sp.body].Sea-w.High)

@@ -18,6 +18,7 @@ type saved struct {
 	PastPress, PastBlow            []float64
 	Airless, AirLost               []bool
 	LostAt                         []float64
+	Bell, Wants                    []bool
 	Vain, AirTo                    []int
 	AirBook                        [4]float64
 	WorstBending, WorstTime        float64
@@ -98,6 +99,7 @@ func (r *Run) Save() ([]byte, error) {
 		sp := &r.spaces[i]
 		s.ByHead, s.Brimmed = append(s.ByHead, sp.byHead), append(s.Brimmed, sp.brimmed)
 		s.Airless, s.LostAt = append(s.Airless, sp.airless), append(s.LostAt, sp.lostAt)
+		s.Bell = append(s.Bell, sp.bell)
 		s.Vain, s.AirTo = append(s.Vain, sp.vain), append(s.AirTo, sp.airTo)
 		s.Level = append(s.Level, r.bodies[sp.body].floater.Surfaces()[sp.local].Level)
 	}
@@ -113,7 +115,7 @@ func (r *Run) Save() ([]byte, error) {
 	}
 	for j := range r.ports {
 		m := &r.menisci[j]
-		s.Open = append(s.Open, r.ports[j].open)
+		s.Open, s.Wants = append(s.Open, r.ports[j].open), append(s.Wants, r.ports[j].wants)
 		s.Menisci = append(s.Menisci, savedMeniscus{m.holds, m.head, m.at, m.first, m.last, m.broke, m.wetted, m.kept, r.ports[j].held})
 	}
 	for i := range r.watch {
@@ -210,10 +212,18 @@ func (r *Run) restore(s *saved) {
 		sp := &r.spaces[i]
 		sp.byHead, sp.brimmed, sp.airless = s.ByHead[i], s.Brimmed[i], s.Airless[i]
 		sp.lostAt, sp.vain, sp.airTo = s.LostAt[i], s.Vain[i], s.AirTo[i]
+		if sp.bell = s.Bell[i]; sp.bell {
+			sp.open = false
+			r.bodies[sp.body].floater.Bell(sp.local, r.bellAir(i, &r.now))
+		}
 	}
 	r.settleWaters(&r.now) // the surfaces that the next step begins with
 	copy(r.levels, s.Level)
 	r.returnLevels()
+	for j := range r.ports {
+		r.ports[j].wants = s.Wants[j]
+	}
+	r.rewire()
 	for j := range r.ports {
 		m := s.Menisci[j]
 		r.ports[j].open, r.ports[j].held = s.Open[j], m.Held

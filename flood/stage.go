@@ -35,9 +35,9 @@ type equations struct {
 func newEquations(r *Run) equations {
 	var pairs [][2]int
 	for i := range r.ports {
-		if p := &r.ports[i]; p.From >= 0 && p.To >= 0 {
-			for _, a := range r.unknownsOf(p.From) {
-				for _, b := range r.unknownsOf(p.To) {
+		if p := &r.ports[i]; p.sides[0] >= 0 && p.sides[1] >= 0 {
+			for _, a := range r.unknownsOf(p.sides[0]) {
+				for _, b := range r.unknownsOf(p.sides[1]) {
 					pairs = append(pairs, [2]int{a, b})
 				}
 			}
@@ -202,6 +202,8 @@ func (r *Run) weigh(s *state) (ok bool) {
 		if r.set.Motion == Held {
 			b.balance.Pose = s.pose[k]
 			b.balance.Pitch, b.balance.Roll = compartment.Tangents(s.pose[k].Up)
+			b.floater.LetIn(s.pose[k])
+			r.readBells(k, s)
 			continue
 		}
 		if b.gone {
@@ -211,12 +213,10 @@ func (r *Run) weigh(s *state) (ok bool) {
 		if r.free() {
 			continue
 		}
-		if b.soft = b.floater.Stiffness(&b.balance); b.soft > 0 {
-			continue
-		}
-		if !r.letDown(b, k, s) {
+		if b.soft = b.floater.Stiffness(&b.balance); b.soft <= 0 && !r.letDown(b, k, s) {
 			return false
 		}
+		r.readBells(k, s)
 	}
 	return true
 }
@@ -227,6 +227,10 @@ func (r *Run) fillSpaces(b *body, up r3.Vec, s *state) {
 	surfaces := b.floater.Surfaces()
 	for i, g := range b.spaces {
 		switch sp := &r.spaces[g]; {
+		case sp.bell:
+			s.water[g], b.water[i] = 0, r.bellAir(g, s)
+			b.floater.Bell(i, b.water[i])
+			continue
 		case sp.open:
 			s.water[g] = 0
 		case sp.airless:
@@ -280,7 +284,12 @@ func (r *Run) linearise(hg float64, base []float64, s *state) {
 	for i := range r.spaces {
 		e.rest[i] = r.lacking(i, base[i], s.water[i])
 		r.enterSpace(i)
-		if r.spaces[i].gas >= 0 {
+		switch sp := &r.spaces[i]; {
+		case sp.open || sp.bell: // nothing of it is unknown but a bell's air
+			if sp.gas >= 0 {
+				r.enterBell(i, s)
+			}
+		case sp.gas >= 0:
 			r.enterAir(i, s)
 		}
 	}
@@ -308,6 +317,9 @@ func (r *Run) linearise(hg float64, base []float64, s *state) {
 // lacking is what the water of a space lacks of what its equation starts from; of one by head, beyond rounding, since just under the
 // brim the head that rounding alone asks for may be anything.
 func (r *Run) lacking(i int, base, water float64) float64 {
+	if r.spaces[i].bell {
+		return 0
+	}
 	lack := r.toHold(i, base) - water
 	if sp := &r.spaces[i]; sp.byHead && math.Abs(lack) < roundingShare/10*sp.capacity {
 		return 0
@@ -388,9 +400,14 @@ func (r *Run) enterAir(i int, s *state) {
 
 // enter puts a port's flows, times sign, into the equations of one of its spaces.
 func (r *Run) enter(p *port, i int, sign float64) {
-	r.enterStream(p, i, sign*r.share(i), &p.water)
-	if sp := &r.spaces[i]; sp.holdsAir() {
-		r.enterStream(p, sp.gas, sign*r.eq.hg, &p.water)
+	sp := &r.spaces[i]
+	if !sp.bell {
+		r.enterStream(p, i, sign*r.share(i), &p.water)
+	}
+	if sp.holdsAir() {
+		if !sp.bell {
+			r.enterStream(p, sp.gas, sign*r.eq.hg, &p.water)
+		}
 		r.enterStream(p, sp.gas, sign*r.eq.hg, &p.air)
 	} else if to := r.airOf(i); to != i && r.trapped(to) {
 		r.enterPassing(p, i, to, sign*r.eq.hg)
@@ -427,8 +444,13 @@ func (r *Run) enterStream(p *port, row int, factor float64, t *stream) {
 
 // enterPressure puts coefficient × (change of the air's pressure in a space) into an equation.
 func (r *Run) enterPressure(row, of int, coefficient float64) {
-	if coefficient != 0 && r.trapped(of) {
-		r.eq.spaces.add(row, r.spaces[of].gas, coefficient)
+	if coefficient == 0 || !r.trapped(of) {
+		return
+	}
+	if sp := &r.spaces[of]; sp.bell {
+		r.enterBellPressure(sp, row, coefficient)
+	} else {
+		r.eq.spaces.add(row, sp.gas, coefficient)
 	}
 }
 
@@ -441,6 +463,10 @@ func (r *Run) enterHead(p *port, i, of int, coefficient float64) {
 	arm := r3.Scale(-1, p.centre)
 	if of >= 0 {
 		sp := &r.spaces[of]
+		if sp.bell {
+			r.enterBellLevel(sp, i, p.centre, coefficient)
+			return
+		}
 		if sp.byHead {
 			e.spaces.add(i, of, coefficient)
 		} else {
@@ -488,7 +514,10 @@ func (r *Run) enterBody(k int) {
 		}
 	}
 	for i, g := range b.spaces {
-		if !r.spaces[g].open {
+		switch sp := &r.spaces[g]; {
+		case sp.bell:
+			r.enterBellWeight(k, g)
+		case !sp.open:
 			r.enterWeight(k, i, g)
 		}
 	}
@@ -631,6 +660,9 @@ func (r *Run) apply(hg float64, s *state) float64 {
 // bubble in it.
 func (r *Run) applyToSpace(i int, s *state) (size float64) {
 	e, sp := &r.eq, &r.spaces[i]
+	if sp.bell {
+		return r.applyToBell(i, s)
+	}
 	room := sp.capacity - s.water[i]
 	gain := e.rest[i]
 	if sp.byHead {
@@ -716,7 +748,7 @@ func (r *Run) steady() (size float64) {
 	factor := 1.0
 	r.mover = -1
 	for i := range r.spaces {
-		if sp := &r.spaces[i]; sp.holdsAir() {
+		if sp := &r.spaces[i]; sp.holdsAir() && !sp.bell {
 			change := r.eq.rest[sp.gas]
 			size = r.larger(size, math.Abs(change)/whole, i)
 			if change*sp.lastChange < 0 && math.Abs(change) > r.allowed*whole {
@@ -726,7 +758,7 @@ func (r *Run) steady() (size float64) {
 	}
 	factor = math.Max(factor, 0.1)
 	for i := range r.spaces {
-		if sp := &r.spaces[i]; sp.holdsAir() {
+		if sp := &r.spaces[i]; sp.holdsAir() && !sp.bell {
 			sp.lastChange = factor * r.eq.rest[sp.gas]
 		}
 	}
@@ -790,7 +822,7 @@ func (r *Run) applyToPort(j int, hg float64, s *state) (size float64) {
 	s.gust[j] = p.air.after(&a, &b)
 	before = s.blow[j]
 	s.blow[j] = before + r.eq.share*(r.followAir(p, before, s.gust[j], &a, &b)-before)
-	return math.Max(size, hg*p.air.beyond(p.breadth*(p.air.moving(s.blow[j])-p.air.moving(before)), rounding)/p.least)
+	return math.Max(size, hg*p.air.beyond(p.fading*p.breadth*(p.air.moving(s.blow[j])-p.air.moving(before)), rounding)/p.least)
 }
 
 // pressureRounding is how well a pressure is known, as a share of itself: some units in the last place.
@@ -885,6 +917,9 @@ func (r *Run) sideChange(p *port, of int, hg float64, s *state) (c sideChange) {
 	arm := r3.Scale(-1, p.centre)
 	if of >= 0 {
 		sp := &r.spaces[of]
+		if sp.bell {
+			return r.bellChange(sp, p.centre, hg)
+		}
 		if sp.byHead {
 			c.level = math.Max(-r.size, math.Min(r.size, whole*e.rest[of]))        // as headAfter bounds it
 			c.levelBack = hg / r.bodies[sp.body].floater.Surfaces()[sp.local].Area // none: infinite
@@ -922,11 +957,11 @@ func (r *Run) addFlows(water, rate []float64, duration float64) {
 	for j := range r.ports {
 		p := &r.ports[j]
 		w := duration * rate[j]
-		if p.From >= 0 {
-			water[p.From] -= w
+		if p.fromWater >= 0 {
+			water[p.fromWater] -= w
 		}
-		if p.To >= 0 {
-			water[p.To] += w
+		if p.toWater >= 0 {
+			water[p.toWater] += w
 		}
 	}
 }
@@ -939,11 +974,11 @@ func (r *Run) addAir(excess, rate, gust []float64, duration float64) {
 	for j := range r.ports {
 		p := &r.ports[j]
 		water, air := duration*rate[j], duration*gust[j]
-		if r.trapped(p.From) {
-			excess[p.From] -= water
+		if r.trapped(p.fromWater) {
+			excess[p.fromWater] -= water
 		}
-		if r.trapped(p.To) {
-			excess[p.To] += water
+		if r.trapped(p.toWater) {
+			excess[p.toWater] += water
 		}
 		if i := r.airOf(p.From); r.trapped(i) {
 			excess[i] -= air

@@ -98,9 +98,9 @@ func (r *Run) inflow(k int, rate []float64) float64 {
 	for j := range r.ports {
 		if p := &r.ports[j]; p.body != k {
 			continue
-		} else if p.From == compartment.Outside {
+		} else if p.fromWater == compartment.Outside && p.toWater != compartment.Outside {
 			sum += rate[j]
-		} else if p.To == compartment.Outside {
+		} else if p.toWater == compartment.Outside && p.fromWater != compartment.Outside {
 			sum -= rate[j]
 		}
 	}
@@ -109,11 +109,7 @@ func (r *Run) inflow(k int, rate []float64) float64 {
 
 // room is what a body could displace beyond what it must now, m³.
 func (r *Run) room(k int) float64 {
-	b := &r.bodies[k]
-	for i, g := range b.spaces {
-		b.water[i] = r.now.water[g]
-	}
-	return b.floater.Room(b.water)
+	return r.bodies[k].floater.Room(r.loadBody(k, &r.now))
 }
 
 // plungeShare of a body's volume is the reserve of buoyancy at which it is taken to have none.

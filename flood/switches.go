@@ -29,10 +29,11 @@ func (r *Run) startSwitches() {
 		if p.Listed == nil {
 			continue
 		}
-		p.open = p.open && len(p.Listed.Opens) == 0
+		p.wants = p.wants && len(p.Listed.Opens) == 0
 		r.addTriggers(j, true, p.Listed.Opens)
 		r.addTriggers(j, false, p.Listed.Shuts)
 	}
+	r.rewire()
 	for i := range r.joints {
 		for _, c := range r.joints[i].Release {
 			r.addTrigger(trigger{passage: -1, joint: i, opens: true, condition: c})
@@ -104,7 +105,7 @@ func (r *Run) fire(i int) {
 		return
 	}
 	for j := range r.ports {
-		if p := &r.ports[j]; p.passage == t.passage && p.open != t.opens && !r.bodies[p.body].gone {
+		if p := &r.ports[j]; p.passage == t.passage && p.wants != t.opens && !r.bodies[p.body].gone {
 			r.swing(j, t.opens)
 		}
 	}
@@ -113,7 +114,7 @@ func (r *Run) fire(i int) {
 // swing opens or shuts a port.
 func (r *Run) swing(j int, opens bool) {
 	p := &r.ports[j]
-	if p.leadsNowhere() {
+	if p.wants = opens; p.leadsNowhere() {
 		return
 	}
 	p.open, p.fresh = opens, opens

@@ -39,6 +39,7 @@ const (
 	watchUnder
 	watchEmerged
 	watchStrain
+	watchMouth
 	watchQuiet
 )
 
@@ -50,7 +51,12 @@ func (r *Run) startWatches() {
 		r.watch = append(r.watch, watch{kind: kind, index: index, cuts: cuts, slack: slack, airtight: airtight})
 	}
 	for i := range r.spaces {
-		if r.spaces[i].open {
+		if sp := &r.spaces[i]; sp.open || sp.bell {
+			if sp.Airtight {
+				add(watchFilled, i, true, r.fillSlack(i))
+				add(watchGasp, i, true, 1e-10)
+				add(watchMouth, i, true, 1e-10)
+			}
 			continue
 		}
 		add(watchFilled, i, true, r.fillSlack(i))
@@ -134,11 +140,10 @@ func (w *watch) rearm() float64 {
 // settleWaters finds the levels of all waters for a state.
 func (r *Run) settleWaters(s *state) {
 	for k := range r.bodies {
-		b := &r.bodies[k]
-		for i, g := range b.spaces {
-			b.water[i] = s.water[g]
-		}
-		b.floater.Levels(s.pose[k].Up, b.water)
+		floater := r.bodies[k].floater
+		floater.Levels(s.pose[k].Up, r.loadBody(k, s))
+		floater.LetIn(s.pose[k])
+		r.readBells(k, s)
 	}
 }
 
@@ -159,6 +164,8 @@ func (r *Run) value(w *watch, s *state) float64 {
 		return r.breakValue(w.index, s)
 	case watchTrim, watchUnder, watchEmerged:
 		return r.triggerValue(w, s)
+	case watchMouth:
+		return r.mouthValue(w.index, s)
 	case watchStrain:
 		return r.strainValue(w.index)
 	case watchQuiet:
@@ -175,7 +182,7 @@ func (r *Run) value(w *watch, s *state) float64 {
 	case watchCapsized:
 		return math.Min(-p.Up.Z, -steep)
 	case watchPastVertical:
-		return math.Min(-p.Up.Z*r.upSide[w.index], steep)
+		return math.Min(-p.Up.Z*r.upSide[w.index]-upright, steep)
 	case watchTouched:
 		return r.touchValue(w.index, s)
 	case watchLies:
@@ -188,6 +195,9 @@ func (r *Run) value(w *watch, s *state) float64 {
 }
 
 const sin60 = 0.86602540378443864676
+
+// upright is by how much a body on end may have turned beyond the vertical and stand on it still: rounding leans either way.
+const upright = 1e-9
 
 // fillValue passes zero when the water of a space reaches its highest point. What is more than it holds counts too, beyond
 // what the stages may leave: a space that was less than half full has no head above that point.
