@@ -285,3 +285,64 @@ func TestFullSpaceBreaksThrough(t *testing.T) {
 		t.Errorf("full at %g s, broke through at %g s", filled, at)
 	}
 }
+
+// A mouth that has bubbled under water is as dry as before, for air came from its far side: pumped in, water drives air out through it,
+// and pumped out, lets it in only at what a dry hole holds, by the pressures at that moment.
+func TestBubblingMouthStaysDry(t *testing.T) {
+	sigma, weight := fresh20(t)
+	const d, depth, turn = 0.001, 0.01, 20.0
+	pump := func(name, from, to string, rate float64) compartment.OpeningSpec {
+		return compartment.OpeningSpec{Name: name, Between: [2]string{from, to}, At: r3.Vec{X: 0.1, Y: 0.05, Z: 0.01}, Flow: &rate}
+	}
+	in, out := pump("in", "outside", "tank", 4e-6), pump("out", "tank", "outside", 4e-6)
+	in.Shuts, out.Opens = []compartment.Condition{{Time: ptr(turn)}}, []compartment.Condition{{Time: ptr(turn)}}
+	spec := compartment.Spec{
+		Water:        compartment.WaterSpec{Kind: compartment.Fresh, Temperature: 293.15},
+		Hull:         compartment.HullSpec{Box: &compartment.BoxSpec{Length: 0.2, Breadth: 0.1, Depth: 0.15}, ContactAngle: ptr(math.Pi / 3)},
+		Weights:      []compartment.WeightSpec{{Name: "all", Mass: 1}},
+		Compartments: []compartment.CompartmentSpec{{Name: "tank", Airtight: true, Starts: &compartment.StartSpec{Depth: ptr(0.05)}}},
+		Openings: []compartment.OpeningSpec{in, out,
+			{Name: "way", Between: [2]string{"outside", "tank"}, At: r3.Vec{X: 0.1, Y: -0.05, Z: 0.1}, Faces: &r3.Vec{Y: -1}, Hole: ptr(d)}},
+	}
+	bubbled, air, at := 0.0, math.NaN(), math.NaN()
+	set := flood.Settings{Motion: flood.Held, Keel: ptr(-0.1 + d/2 - depth), Until: 60, Every: 0.01, Menisci: flood.Dry, Samples: func(s *flood.Sample) {
+		bubbled = math.Max(bubbled, -s.Passages[2].Air)
+		if s.Event && s.Time > turn && math.IsNaN(air) {
+			air, at = s.Spaces[0].Air, s.Time
+		}
+	}}
+	_, r := finish(t, spec, set)
+	want := weight*depth - 4*sigma*math.Sin(math.Pi/3)/d
+	if broke := brokeAt(r, "way"); broke != at || !(math.Abs(air-want) < 0.02) || bubbled == 0 {
+		t.Errorf("broke through at %g s, the air at %g Pa at %g s, closed form %g Pa; bubbled %g m³/s", broke, air, at, want, bubbled)
+	}
+}
+
+// A flat hole that water stands over: into an airtight space a wide one gulps as soon as there is water over it, a narrower one holds what
+// its rim does; into a space with free air both hold that.
+func TestFlatDryHoles(t *testing.T) {
+	sigma, weight := fresh20(t)
+	for _, c := range []struct {
+		diameter float64
+		airtight bool
+		holds    float64
+	}{
+		{0.03, true, 0}, {0.015, true, 4 * sigma / 0.015 / weight}, {0.03, false, 4 * sigma / 0.03 / weight},
+	} {
+		spec := compartment.Spec{
+			Water:   compartment.WaterSpec{Kind: compartment.Fresh, Temperature: 293.15},
+			Hull:    compartment.HullSpec{Box: &compartment.BoxSpec{Length: 0.2, Breadth: 0.1, Depth: 0.15}, ContactAngle: ptr(math.Pi / 2)},
+			Weights: []compartment.WeightSpec{{Name: "all", Mass: 1}},
+			Compartments: []compartment.CompartmentSpec{{Name: "hold"},
+				{Name: "tank", Airtight: c.airtight, X: &[2]float64{0, 0.1}, Y: &[2]float64{-0.05, 0.05}, Z: &[2]float64{0, 0.05}}},
+			Openings: []compartment.OpeningSpec{
+				{Name: "tap", Between: [2]string{"outside", "hold"}, At: r3.Vec{X: 0.15, Y: 0.05, Z: 0.01}, Flow: ptr(sumpRate)},
+				{Name: "way", Between: [2]string{"hold", "tank"}, At: r3.Vec{X: 0.05, Z: 0.05}, Faces: &r3.Vec{Z: 1}, Hole: &c.diameter}},
+		}
+		_, r := finish(t, spec, flood.Settings{Motion: flood.Held, Keel: ptr(1.0), Until: 400, Menisci: flood.Dry})
+		want := (0.1*0.1*0.05 + 0.2*0.1*c.holds) / sumpRate
+		if got := brokeAt(r, "way"); !(math.Abs(got-want) < 1e-6*want) {
+			t.Errorf("%g m, airtight %t: broke through at %.6f s, closed form %.6f s", c.diameter, c.airtight, got, want)
+		}
+	}
+}

@@ -118,12 +118,19 @@ func eventNames(v *compartment.Vessel, bodies []string) (names []string) {
 	}
 	for _, s := range v.Spaces {
 		add(s.Name, flood.Filled, flood.AirLost)
-		for _, p := range v.Pieces[min(1, len(v.Pieces)-1):] {
-			add(s.Name+"."+p.Name, flood.Filled, flood.AirLost)
+		for _, b := range bodies[1:] { // what a parting divides goes by the bodies that its parts lie in
+			add(s.Name+"."+b, flood.Filled, flood.AirLost)
 		}
 	}
 	for _, p := range v.Passages {
-		add(p.Name, flood.Opened, flood.Shut, flood.BrokeThrough)
+		if p.Bulkhead < 0 {
+			add(p.Name, flood.Opened, flood.Shut, flood.BrokeThrough)
+		}
+		for _, piece := range v.Pieces {
+			if len(v.Pieces) > 1 { // and what it makes two, by the pieces that keep it
+				add(p.Name+"."+piece.Name, flood.Opened, flood.Shut, flood.BrokeThrough)
+			}
+		}
 	}
 	for _, j := range v.Spec.Joints {
 		add(j.Name, flood.Parted)
