@@ -102,7 +102,7 @@ Exit status: 0 done, 1 the run failed, 2 the input is wrong, 130 interrupted.`,
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(flagFault)
-	root.AddCommand(a.demoCommand(), a.checkCommand(), a.floatCommand(), a.ballastCommand(), a.sinkCommand(), a.schemaCommand(), a.templatesCommand(), a.shootCommand(), a.versionCommand())
+	root.AddCommand(a.demoCommand(), a.checkCommand(), a.floatCommand(), a.ballastCommand(), a.sinkCommand(), a.schemaCommand(), a.reportCommand(), a.templatesCommand(), a.shootCommand(), a.versionCommand())
 	root.AddCommand(a.compareCommand(), a.sizeCommand(), a.spreadCommand(), a.gatherCommand(), a.fitCommand())
 	return root
 }
