@@ -162,11 +162,18 @@ func (in *input) reported(f reportFlags) (runs []reportedRun, err error) {
 // recorded runs to the end.
 func (a *app) recorded(ctx context.Context, x reportedRun) (*page.Run, *flood.Result, error) {
 	settings := x.Run.Settings()
-	story, rec := scenarios.NewStory(x.Scenario, x.vessel), page.NewRecorder(x.vessel, settings)
+	story, rec := scenarios.NewStory(x.Scenario, x.vessel), page.NewRecorder(x.vessel)
 	settings.Samples = func(s *flood.Sample) { story.Sample(s); rec.Sample(s) }
 	result, err := a.step(ctx, x.input, settings)
 	if err != nil {
 		return nil, nil, err
+	}
+	other, err := a.otherWetting(ctx, x.input, settings, result)
+	if err != nil {
+		return nil, nil, err
+	}
+	if other != nil { // the story is that of `sink`
+		story.Compare(other, scenarios.OtherMenisci(settings.Menisci))
 	}
 	return page.NewRun(x.name, x.Scenario, rec, result, story.Tell(result)), result, nil
 }

@@ -2,13 +2,14 @@ package page
 
 import (
 	"math"
+	"slices"
 
 	"github.com/byhead/byhead/compartment"
 	"github.com/byhead/byhead/flood"
 )
 
-// mostFrames is how many samples between events a page shows; of more every second, third … is taken.
-const mostFrames = 2400
+// mostFrames is how many samples a page may hold; where there are more, every second one between events goes, again and again.
+const mostFrames = 4000
 
 // The steps to which the page's numbers are rounded: a hundredth of the last digit that is shown, or less.
 const (
@@ -25,11 +26,11 @@ const (
 // Recorder takes the samples of a run as the page needs them. Give Sample to the run as flood.Settings.Samples.
 type Recorder struct {
 	vessel  *compartment.Vessel
-	stride  int
-	regular int // samples that are not of events so far
+	frames  []*frame // as they came, until the end
+	stride  int      // of the samples that are not of events every so many are kept
+	regular int      // how many of those there were
 	times   []float64
 	columns map[string]*column // by the names of the trace's columns, and a few more
-	held    *frame             // the last sample that was passed over
 
 	key      string          // of the joints that have parted
 	known    map[string]bool // bodies, spaces and openings that occurred, as "kind name"
@@ -56,44 +57,42 @@ type spaceShape struct {
 // frame is a sample's values by column.
 type frame struct {
 	time   float64
+	number int // among the samples that are not of events; −1: it is of one
 	values map[string]float64
 }
 
-// NewRecorder is for a run of a vessel with samples every so many seconds until a time at the latest.
-func NewRecorder(v *compartment.Vessel, set flood.Settings) *Recorder {
-	every, until := set.Every, set.Until
-	if every == 0 {
-		every = flood.DefaultEvery
-	}
-	if until == 0 {
-		until = flood.DefaultUntil
-	}
-	r := &Recorder{
-		vessel: v, stride: max(1, int(math.Ceil(until/every/mostFrames))),
-		columns: map[string]*column{}, known: map[string]bool{}, key: "new",
-	}
-	return r
+// NewRecorder is for a run of a vessel.
+func NewRecorder(v *compartment.Vessel) *Recorder {
+	return &Recorder{vessel: v, stride: 1, columns: map[string]*column{}, known: map[string]bool{}, key: "new"}
 }
 
-// Sample takes a sample, or passes it over where there are too many.
+// Sample takes a sample.
 func (r *Recorder) Sample(s *flood.Sample) {
 	r.layOut(s)
 	f := r.frameOf(s)
-	if !s.Event {
+	if f.number = -1; !s.Event {
+		f.number = r.regular
 		r.regular++
-		if (r.regular-1)%r.stride != 0 {
-			r.held = f
-			return
-		}
 	}
-	r.put(f)
+	if n := len(r.frames); n > 0 && r.passedOver(r.frames[n-1]) {
+		r.frames = r.frames[:n-1] // it was kept because it might have been the last
+	}
+	r.frames = append(r.frames, f)
+	if len(r.frames) > mostFrames && r.regular > len(r.frames)/2 {
+		r.stride *= 2
+		r.frames = slices.DeleteFunc(r.frames, r.passedOver)
+	}
 }
 
-// end takes the run's last sample, if that was passed over.
+// passedOver tells whether a frame is one of those that are left out for want of room.
+func (r *Recorder) passedOver(f *frame) bool { return f.number > 0 && f.number%r.stride != 0 }
+
+// end lays the frames out in columns.
 func (r *Recorder) end() {
-	if r.held != nil {
-		r.put(r.held)
+	for _, f := range r.frames {
+		r.put(f)
 	}
+	r.frames = nil
 }
 
 // layOut learns of the bodies, spaces and openings that a parting has made.
@@ -159,7 +158,7 @@ func (r *Recorder) reach(index int, b *compartment.Body) (first, last int) {
 
 // frameOf is what the page needs of a sample.
 func (r *Recorder) frameOf(s *flood.Sample) *frame {
-	f := &frame{s.Time, map[string]float64{}}
+	f := &frame{time: s.Time, values: map[string]float64{}}
 	put := func(name string, x float64) { f.values[name] = x }
 	for i := range s.Bodies {
 		b := &s.Bodies[i]
@@ -201,7 +200,6 @@ func (r *Recorder) frameOf(s *flood.Sample) *frame {
 // put makes a frame.
 func (r *Recorder) put(f *frame) {
 	n := len(r.times)
-	r.held = nil
 	r.times = append(r.times, f.time)
 	for name, x := range f.values {
 		c := r.columns[name]
