@@ -316,7 +316,9 @@ func (r *Run) fade(p *port, s *state) {
 	}
 	flow := t.flow
 	t.scale(max(0, x))
-	*slope += flow / film * r.areaOf(sp)
+	if x > 0 { // of what a trial owes no more water brings a flow, and the tangent would go on with one that there was
+		*slope += flow / film * r.areaOf(sp)
+	}
 }
 
 // pump runs at its rate until its source is dry: over the last millionth of the source's room it fades, so that what
