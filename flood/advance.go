@@ -146,14 +146,12 @@ func extrapolation() (w [stages][stages]float64) {
 	return w
 }
 
-// guessFirst goes on along the straight line from the state half a step ago, or along the flows where there is none.
+// guessFirst goes on along the parabola through the last step's start, middle and end, or along the flows where there is no such step.
 func (r *Run) guessFirst(h float64, s *state) {
 	s.copyFrom(&r.now)
 	c := stageAt[1] * h
-	if r.hasPast && c <= 2*r.pastLength {
-		f := c / r.pastLength
-		s.addScaled(f, &r.now)
-		s.addScaled(-f, &r.past)
+	if last := 2 * r.pastLength; r.hasPast && c <= last {
+		r.extend(c/last, s)
 		r.tidyPoses(s)
 	}
 	r.guessMotion(c, s)
@@ -161,6 +159,22 @@ func (r *Run) guessFirst(h float64, s *state) {
 	r.addFlows(s.water, r.now.rate, c)
 	r.tidySpaces(s, &r.now)
 	r.guessBells(1, h, s)
+}
+
+// extend follows that parabola from the step's end, where s is, for a share x of the step's length. A nominal speed that would turn
+// round by that goes on along the straight line from the middle: there is a bend, which a parabola does not follow.
+func (r *Run) extend(x float64, s *state) {
+	s.addScaled(2*(x+1)*(x+0.5)-1, &r.now)
+	s.addScaled(-4*x*(x+1), &r.past)
+	s.addScaled(2*x*(x+0.5), &r.older)
+	for j := range s.speed {
+		if v := r.now.speed[j]; v*s.speed[j] < 0 {
+			s.speed[j] = v + 2*x*(v-r.past.speed[j])
+		}
+		if u := r.now.blow[j]; u*s.blow[j] < 0 {
+			s.blow[j] = u + 2*x*(u-r.past.blow[j])
+		}
+	}
 }
 
 // tidySpaces sees to it that a guess leaves the air some room, and some pressure, and that a space that was full in the last state
@@ -360,12 +374,14 @@ func (r *Run) pressurise(s *state) {
 // moveWaters makes the waters at the step's end of those at its start and of what crossed, held back where there is not so
 // much, or no room for it.
 func (r *Run) moveWaters() {
+	r.held = false
 	for range 2*len(r.spaces) + 2 {
 		copy(r.next.water, r.now.water)
 		r.addFlows(r.next.water, r.crossed, 1)
 		if !r.holdBack() {
 			return
 		}
+		r.held = true
 	}
 }
 

@@ -42,10 +42,12 @@ func (r *Run) commit(h float64) {
 	r.stats.Steps++
 }
 
-// rememberPast keeps the state half a step before the new present, for the first guess of the next step.
+// rememberPast keeps the step's start and its middle, a stage, for the first guess of the next step. Where water was held back they do
+// not lead to the step's end.
 func (r *Run) rememberPast(h float64) {
-	r.interpolate(0.5, h, &r.past)
-	r.hasPast, r.pastLength = true, h/2
+	r.older.copyFrom(&r.now)
+	r.past.copyFrom(&r.trial[1])
+	r.hasPast, r.pastLength = !r.held, h/2
 }
 
 // accountFor enters what went through each port in the step. Of air what counts is that of the airtight spaces: all else is the

@@ -23,16 +23,18 @@ type Run struct {
 	layout
 	eq equations
 
-	now, next, past state // at the step's start, at its end, and half a step before its start
-	hasPast         bool
-	pastLength      float64 // s between past and now
-	trial           [stages]state
-	between         state // scratch of interpolation
-	from, fromAir   []float64
-	rates, gusts    [stages][]float64
-	crossed, blown  []float64 // m³ of water, and of air at one atmosphere, through each port in the step
-	peak            []float64 // of each space: see keepPeaks
-	bent            float64   // how far Newton's iteration is from straight: next change / change²
+	now, next      state // at the step's start and at its end
+	past, older    state // half the last step before its end, and at its start
+	hasPast        bool
+	held           bool    // water was held back in the step: see holdBack
+	pastLength     float64 // s between past and now
+	trial          [stages]state
+	between        state // scratch of interpolation
+	from, fromAir  []float64
+	rates, gusts   [stages][]float64
+	crossed, blown []float64 // m³ of water, and of air at one atmosphere, through each port in the step
+	peak           []float64 // of each space: see keepPeaks
+	bent           float64   // how far Newton's iteration is from straight: next change / change²
 
 	letsDown    int       // how often a body had to be let down in this attempt
 	levels      []float64 // of the waters, while a sample is taken
@@ -166,7 +168,7 @@ func (r *Run) makeRoom() {
 			gas++
 		}
 	}
-	for _, s := range []*state{&r.now, &r.next, &r.past, &r.between} {
+	for _, s := range []*state{&r.now, &r.next, &r.past, &r.older, &r.between} {
 		*s = newState(n, p, k)
 	}
 	for i := range r.trial {

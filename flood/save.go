@@ -28,6 +28,7 @@ type saved struct {
 	Soft                           []float64
 	PastWater, PastHead, PastSpeed []float64
 	PastPose                       []compartment.Pose
+	Older                          savedGuess
 	HasPast, FailedStart           bool
 	PastLength, Bent, Length       float64
 	Limit                          Limit
@@ -61,6 +62,12 @@ type saved struct {
 	HullQueries, SpaceQueries      []int
 }
 
+// savedGuess is what a first guess takes of a state.
+type savedGuess struct {
+	Water, Head, Speed, Press, Blow []float64
+	Pose                            []compartment.Pose
+}
+
 type savedSection struct {
 	Began, Foundered, Capsized float64
 	Touched                    bool
@@ -86,6 +93,7 @@ func (r *Run) Save() ([]byte, error) {
 		WorstBending: r.worst.bending, WorstTime: r.worst.time, WorstCase: r.worst.when,
 		Pose: r.now.pose, Turning: r.now.turning, Hastening: r.now.hastening,
 		PastTime: r.past.time, PastWater: r.past.water, PastHead: r.past.head, PastSpeed: r.past.speed, PastPose: r.past.pose,
+		Older:   savedGuess{r.older.water, r.older.head, r.older.speed, r.older.press, r.older.blow, r.older.pose},
 		HasPast: r.hasPast, FailedStart: r.failedStart,
 		PastLength: r.pastLength, Bent: r.bent, Length: r.length, Limit: r.limit,
 		Told: r.told, Ended: r.ended, GaveUp: r.gaveUp, Warnings: r.warnings, Edge: r.edge,
@@ -185,6 +193,12 @@ func (r *Run) restore(s *saved) {
 	copy(r.past.head, s.PastHead)
 	copy(r.past.speed, s.PastSpeed)
 	copy(r.past.pose, s.PastPose)
+	copy(r.older.water, s.Older.Water)
+	copy(r.older.head, s.Older.Head)
+	copy(r.older.speed, s.Older.Speed)
+	copy(r.older.press, s.Older.Press)
+	copy(r.older.blow, s.Older.Blow)
+	copy(r.older.pose, s.Older.Pose)
 	r.hasPast, r.failedStart = s.HasPast, s.FailedStart
 	r.pastLength, r.bent, r.length, r.limit = s.PastLength, s.Bent, s.Length, s.Limit
 	r.told, r.ended, r.gaveUp, r.warnings, r.edge = s.Told, s.Ended, s.GaveUp, s.Warnings, s.Edge

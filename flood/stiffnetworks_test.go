@@ -229,7 +229,7 @@ var stiffNetworks = []struct {
 	steps, evaluations int
 }{
 	{"wet-2", 1e-6, 139, 454},
-	{"wet-20", 1e-6, 158, 961},
+	{"wet-20", 2e-6, 158, 577},
 	{"wet-100", 1e-6, 428, 2212},
 	{"dry-2", 1e-6, 87, 362},
 	{"dry-20", 4e-7, 375, 5004},
