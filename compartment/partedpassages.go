@@ -54,6 +54,23 @@ func (q *Parted) split(v *Vessel, i int, p *Passage, joint int, fromAbaft bool) 
 	}
 }
 
+// DoubledNames are the names of the two openings that a parting makes of passage i, OPENING.PIECE, from the stern; nil: of none.
+func (v *Vessel) DoubledNames(i int) []string {
+	p := v.Passages[i]
+	from, to := v.sidesOf(p)
+	if from == to {
+		return nil
+	}
+	joint, abaft, before := min(from, to), p.From, p.To
+	if from > to {
+		abaft, before = before, abaft
+	}
+	if !v.keepsPlate(v.Spaces[abaft], joint, true) || !v.keepsPlate(v.Spaces[before], joint, false) {
+		return nil
+	}
+	return []string{p.Name + "." + v.Pieces[joint].Name, p.Name + "." + v.Pieces[joint+1].Name}
+}
+
 // sidesOf are the pieces that the two sides of a passage lie in: one and the same, but for a passage through a wall in a
 // joint's plane. A plate in a plane that is no such wall belongs to the forward side, as a point weight does.
 func (v *Vessel) sidesOf(p *Passage) (from, to int) {

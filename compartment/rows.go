@@ -110,6 +110,9 @@ func (body *Body) spaceOf(index int) *Space {
 	return nil
 }
 
+// Holds tells whether the space that has an index in the vessel's list, or a part of it, lies in the body.
+func (body *Body) Holds(index int) bool { return body.localOf(index) >= 0 }
+
 // localOf is the place in the body's list of the space, or the part of it, that has an index in the vessel's; −1: none.
 func (body *Body) localOf(index int) int {
 	for i, s := range body.Spaces {

@@ -7,7 +7,7 @@ type Sample struct {
 	Time     float64
 	Event    bool // made because of an event at this time
 	Bodies   []BodySample
-	Spaces   []SpaceSample
+	Spaces   []SpaceSample // and the parts, by where the water lies, of those that a joint's plane divides and that are whole yet
 	Joints   []JointSample
 	Passages []PassageSample
 }

@@ -23,6 +23,7 @@ func (r *Run) layOutSamples() {
 	for i := range r.spaces {
 		r.sample.Spaces = append(r.sample.Spaces, SpaceSample{Name: r.spaces[i].Name})
 	}
+	r.layOutParts()
 	for j := range r.ports {
 		r.sample.Passages = append(r.sample.Passages, PassageSample{Name: r.ports[j].Name})
 	}
@@ -85,6 +86,7 @@ func (r *Run) take(s *state, event bool) {
 	for i := range r.spaces {
 		r.sample.Spaces[i] = r.spaceSample(i, s)
 	}
+	r.sampleParts(s)
 	r.sampleJoints(s)
 	for j := range r.ports {
 		r.sample.Passages[j].Water, r.sample.Passages[j].Air = s.rate[j], r.gustAtSource(j, s)

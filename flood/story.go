@@ -20,6 +20,7 @@ type story struct {
 	nextSample  float64
 	lastSample  float64 // s: of the sample taken last
 	sample      Sample
+	parts       []spacePart // of the sample: after the spaces
 }
 
 // section is what a body's fate is made of.

@@ -34,7 +34,8 @@ func jointColumns() []string {
 func passageColumns() []string { return []string{"water_m3_per_s", "air_m3_per_s"} }
 
 // NewTrace lays out the columns of a vessel and writes the header: the time; every body that could occur; every compartment,
-// and after one that a joint's plane divides its parts; the joints; the listed openings.
+// and after one that a joint's plane divides its parts; the joints; the listed openings,
+// and after one that a parting makes two these.
 func NewTrace(w io.Writer, v *compartment.Vessel) *Trace {
 	t := &Trace{out: bufio.NewWriter(w)}
 	header := []string{"time_s"}
@@ -111,9 +112,9 @@ func jointNames(v *compartment.Vessel) (names []string) {
 }
 
 func openingNames(v *compartment.Vessel) (names []string) {
-	for _, p := range v.Passages {
+	for i, p := range v.Passages {
 		if p.Listed != nil {
-			names = append(names, p.Name)
+			names = append(append(names, p.Name), v.DoubledNames(i)...)
 		}
 	}
 	return names
