@@ -60,6 +60,16 @@ func (r *Run) changeMenisci() {
 	}
 }
 
+// breakAtOnce lets break what holds less, after a change of values, than stands at it, and tells whether something did.
+func (r *Run) breakAtOnce() (broke bool) {
+	for j := range r.ports {
+		if r.breakValue(j, &r.now) >= 0 {
+			broke = r.breakThrough(j, r.now.time)
+		}
+	}
+	return broke
+}
+
 // lookAtMouths wets the openings that have just opened, or are there from the start, with water on both sides, and keeps the heads
 // that a jump has brought.
 func (r *Run) lookAtMouths() {

@@ -105,3 +105,31 @@ func TestRandomDryPartings(t *testing.T) {
 		t.Errorf("%d partings, %d broke through: they show little", parted, broke)
 	}
 }
+
+// Soap put into the pool between two steps lets go what clean water held: at once.
+func TestSoapLetsGo(t *testing.T) {
+	for _, c := range []struct {
+		tension float64
+		events  int
+	}{{0.030, 1}, {0, 0}, {0.060, 0}} {
+		v := mustBuild(t, sump(1.4, round(0.002)))
+		run := mustStart(t, v, flood.Settings{Motion: flood.Held, Keel: ptr(1.0), Until: 300, Menisci: flood.Dry})
+		for range 14 { // until the water stands 9 mm over the hole's lowest point
+			run.FixedStep(10)
+		}
+		at := run.Time()
+		soapy, err := v.With("water.surface_tension", c.tension)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := run.Change(soapy); err != nil {
+			t.Fatal(err)
+		}
+		run.Step()
+		events := run.Result().Events
+		flows := run.Water()[1] > 0
+		if len(events) != c.events || c.events > 0 && events[0].Time != at || flows != (c.tension < 0.05) {
+			t.Errorf("σ %g: %v at %g s, flows %t", c.tension, events, at, flows)
+		}
+	}
+}

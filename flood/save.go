@@ -299,6 +299,10 @@ func (r *Run) Change(v *compartment.Vessel) error {
 	}
 	r.restart()
 	r.survey(&r.now)
+	if r.breakAtOnce() {
+		r.restart()
+		r.survey(&r.now)
+	}
 	r.mark()
 	return nil
 }
