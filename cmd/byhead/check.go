@@ -18,7 +18,7 @@ func (a *app) checkCommand() *cobra.Command {
 		Use:   "check FILE",
 		Short: "Read and build everything, run nothing, say what was understood",
 		Long: `Reads a scenario and builds the vessel, runs nothing, and says what was understood: hull, water, masses, spaces with
-their capacities, bulkheads, openings with the numbers of their discharge law, joints, and notes.`,
+their capacities, gyradii, bulkheads, openings with the numbers of their discharge law, joints, and notes.`,
 		Example:           "  byhead check demo:packet",
 		Args:              oneFile,
 		ValidArgsFunction: completeFile,
@@ -60,7 +60,7 @@ func (in *input) writeCheck(out *bytes.Buffer) {
 	in.writeOpenings(out)
 	in.writeJoints(out)
 	in.writeRun(out)
-	if notes := in.builtNotes(); len(notes) > 0 {
+	if notes := append(in.builtNotes(), in.gyradiusNotes()...); len(notes) > 0 {
 		fmt.Fprintln(out, "\nNotes")
 		for _, n := range notes {
 			fmt.Fprintf(out, "  %s\n", n)
@@ -90,8 +90,10 @@ func (in *input) writeMasses(out *bytes.Buffer) {
 	w, body := in.Words(), in.vessel.Whole
 	fmt.Fprintf(out, "\nMass %s, centre %s from the after end, %s to port, %s above the keel line\n",
 		w.Mass(body.Mass), w.Length(body.Centre.X), w.Length(body.Centre.Y), w.Length(body.Centre.Z))
+	in.writeGyradii(out, "Gyradii", false)
 	if body.LaterMass > 0 {
 		fmt.Fprintf(out, "To come later: %s\n", w.Mass(body.LaterMass))
+		in.writeGyradii(out, "Gyradii with it", true)
 	}
 	rows := newTable("weight", "mass", "from aft", "to port", "above keel", "")
 	for i := range in.vessel.Spec.Weights {
@@ -99,6 +101,34 @@ func (in *input) writeMasses(out *bytes.Buffer) {
 		rows.add(x.Name, w.Mass(x.Mass), w.Length(x.At.X), w.Length(x.At.Y), w.Length(x.At.Z), weightWords(w, x))
 	}
 	rows.write(out)
+}
+
+// writeGyradii tells the gyradii, and the shares that rules for model tests speak of.
+func (in *input) writeGyradii(out *bytes.Buffer, head string, later bool) {
+	w, g := in.Words(), in.vessel.Whole.Gyradii(later)
+	if !math.IsNaN(g.Roll) {
+		fmt.Fprintf(out, "%s: in roll %s, %.2f of the breadth; in pitch %s, %.2f of the length\n",
+			head, w.Length(g.Roll), g.RollShare, w.Length(g.Pitch), g.PitchShare)
+	}
+}
+
+// gyradiusNotes warn of a hull that is stiffer in roll than ships are.
+func (in *input) gyradiusNotes() (notes []string) {
+	states := []bool{false}
+	if in.vessel.Whole.LaterMass > 0 {
+		states = append(states, true)
+	}
+	for _, later := range states {
+		if g := in.vessel.Whole.Gyradii(later); g.RollShare < compartment.LeastRollShare {
+			with := ""
+			if later {
+				with = " with the weights still to come"
+			}
+			notes = append(notes, fmt.Sprintf("weights: the roll gyradius%s is %.2f of the breadth, under %.2f, and it will roll faster than a ship; "+
+				"0.35 to 0.40 is usual: the same ballast further out to the sides", with, g.RollShare, compartment.LeastRollShare))
+		}
+	}
+	return notes
 }
 
 func weightWords(w scenarios.Words, x *compartment.WeightSpec) string {

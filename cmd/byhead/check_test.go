@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -26,11 +27,16 @@ func TestCheck(t *testing.T) {
 			Between []string
 			Cd      float64
 		}
+		Gyradii      checkedGyradii
+		LaterGyradii checkedGyradii `json:"later_gyradii"`
 		Notes []string
 	}
 	decodeOne(t, o.stdout, &doc)
 	if doc.Hull.Volume < 0.03-1e-12 || doc.Hull.Volume > 0.03+1e-12 || len(doc.Spaces) != 2 || len(doc.Openings) != 1 {
 		t.Fatalf("the document is %+v", doc)
+	}
+	if g := doc.Gyradii; !(g.Roll > 0.05 && g.Roll < 0.1) || math.Abs(g.RollShare-g.Roll/0.2) > 1e-12 || doc.LaterGyradii.Roll == g.Roll {
+		t.Errorf("the gyradii are %+v and %+v", doc.Gyradii, doc.LaterGyradii)
 	}
 	if opening := doc.Openings[0]; opening.Cd != 0.61 || !slices.Equal(opening.Between, []string{"outside", "fore"}) {
 		t.Errorf("the opening is %+v", opening)
@@ -61,4 +67,24 @@ func TestCheckTellsClosedLoops(t *testing.T) {
 		t.Errorf("stdout:\n%s\nstderr:\n%s", o.stdout, o.stderr)
 	}
 	byhead(t, files, "", "check", "tray.yaml", "--json").want(t, statusDone, "open loop", "note: tray.stl:")
+}
+
+// All the mass low on the centre line: warned of, with the usual range (MT-11); spread to the sides it is not.
+func TestCheckWarnsOfStiffHulls(t *testing.T) {
+	stiff := "format: 1\nhull:\n  box: {length: 1 m, breadth: 200 mm, depth: 150 mm}\n  shell: {mass: 100 g, at: [500 mm, 0 mm, 70 mm], density: 1050 kg/m3}\n" +
+		"weights:\n  - {name: lead, mass: 8 kg, at: [500 mm, 0 mm, 30 mm], size: [500 mm, 100 mm, 10 mm]}\n"
+	for _, x := range []struct {
+		text string
+		want bool
+	}{{stiff, true}, {strings.Replace(stiff, "100 mm, 10", "195 mm, 10", 1), false}} {
+		o := byhead(t, map[string]string{"hull.yaml": x.text}, "", "check", "hull.yaml")
+		o.want(t, statusDone, "Gyradii: in roll ", "")
+		if strings.Contains(o.stdout, "under 0.25") != x.want {
+			t.Errorf("a warning is %t in:\n%s", !x.want, o.stdout)
+		}
+		doc := byhead(t, map[string]string{"hull.yaml": x.text}, "", "check", "hull.yaml", "--json")
+		if strings.Contains(doc.stdout, "under 0.25") != x.want {
+			t.Errorf("a warning is %t in:\n%s", !x.want, doc.stdout)
+		}
+	}
 }

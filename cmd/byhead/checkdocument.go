@@ -1,6 +1,8 @@
 package main
 
 import (
+	"math"
+
 	"github.com/byhead/byhead/compartment"
 	"github.com/byhead/byhead/hydro"
 	"github.com/byhead/byhead/scenarios"
@@ -10,17 +12,33 @@ import (
 // checkDocument is what `byhead check --json` prints: SI units, null where a member does not apply.
 type checkDocument struct {
 	scenarios.DocumentHead
-	Hull      checkedHull       `json:"hull"`
-	Water     checkedWater      `json:"water"`
-	Mass      *float64          `json:"mass_kg"`
-	Centre    [3]float64        `json:"centre_m"`
-	LaterMass *float64          `json:"later_mass_kg"`
-	Weights   []checkedWeight   `json:"weights"`
-	Spaces    []checkedSpace    `json:"spaces"`
-	Bulkheads []checkedBulkhead `json:"bulkheads"`
-	Openings  []checkedOpening  `json:"openings"`
-	Joints    []checkedJoint    `json:"joints"`
-	Notes     []string          `json:"notes"`
+	Hull         checkedHull       `json:"hull"`
+	Water        checkedWater      `json:"water"`
+	Mass         *float64          `json:"mass_kg"`
+	Centre       [3]float64        `json:"centre_m"`
+	LaterMass    *float64          `json:"later_mass_kg"`
+	Gyradii      *checkedGyradii   `json:"gyradii"`       // null: no mass
+	LaterGyradii *checkedGyradii   `json:"later_gyradii"` // with the weights still to come; null: none are
+	Weights      []checkedWeight   `json:"weights"`
+	Spaces       []checkedSpace    `json:"spaces"`
+	Bulkheads    []checkedBulkhead `json:"bulkheads"`
+	Openings     []checkedOpening  `json:"openings"`
+	Joints       []checkedJoint    `json:"joints"`
+	Notes        []string          `json:"notes"`
+}
+
+type checkedGyradii struct {
+	Roll       float64 `json:"roll_m"`
+	Pitch      float64 `json:"pitch_m"`
+	RollShare  float64 `json:"roll_over_breadth"`
+	PitchShare float64 `json:"pitch_over_length"`
+}
+
+func newCheckedGyradii(g compartment.Gyradii) *checkedGyradii {
+	if math.IsNaN(g.Roll) {
+		return nil
+	}
+	return &checkedGyradii{g.Roll, g.Pitch, g.RollShare, g.PitchShare}
 }
 
 type checkedHull struct {
@@ -98,7 +116,11 @@ func newCheckDocument(in *input) *checkDocument {
 		},
 		Mass: scenarios.Number(v.Whole.Mass), Centre: numbers(v.Whole.Centre), LaterMass: scenarios.Number(v.Whole.LaterMass),
 		Weights: []checkedWeight{}, Spaces: []checkedSpace{}, Bulkheads: []checkedBulkhead{},
-		Openings: []checkedOpening{}, Joints: []checkedJoint{}, Notes: in.allNotes(),
+		Openings: []checkedOpening{}, Joints: []checkedJoint{}, Notes: append(in.allNotes(), in.gyradiusNotes()...),
+	}
+	d.Gyradii = newCheckedGyradii(v.Whole.Gyradii(false))
+	if v.Whole.LaterMass > 0 {
+		d.LaterGyradii = newCheckedGyradii(v.Whole.Gyradii(true))
 	}
 	d.addParts(v)
 	for _, p := range v.Passages {
