@@ -68,8 +68,8 @@ func (s *Surround) ends() (ends, largest, double slope) {
 		if next < len(s.strips) && s.strips[next].strip == strip {
 			w := &s.strips[next]
 			wet = w.area.by(1 / strip.whole.area)
-			square := w.area.squared()
-			cube := square.times(w.area)
+			square := w.area.times(w.form.area)
+			cube := square.times(w.form.area)
 			squares, cubes, doubles = squares.plus(square), cubes.plus(cube), doubles.plus(cube.times(w.form.near))
 			next++
 		}

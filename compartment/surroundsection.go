@@ -7,6 +7,7 @@ type wetSection struct {
 	mass  symmetric2 // m²: added mass over ρ for a velocity of the centre across x
 	roll  slope      // m⁴: for a turn about the centre
 	y, z  slope      // the centre, in body axes
+	area  slope      // m²: of a strip that is wet over part of its length, as they are on end, that of the wet part
 	image symmetric2 // m²: those with the mirror image in the sea's surface
 	blunt slope      // 0: an ellipse, 1: a rectangle
 	near  slope      // 1: it stands through the surface, 0: it is deep
@@ -44,7 +45,9 @@ func (f *surroundFrame) sectionOf(w *wetStrip) (n wetSection) {
 	n.z = w.z.plus(upZ.times(f.across)).plus(constant(w.strip.middle.Z))
 
 	det := n.image.determinant().root()
-	n.blunt = f.bluntness(w, wet, &n, det)
+	lying := constant(1).minus(f.along16.times(constant(1).minus(wet)))
+	n.area = w.area.over(lying)
+	n.blunt = bluntness(w, &n, det)
 	n.setMass(w.area, det)
 	return n
 }
@@ -57,14 +60,13 @@ func (f *surroundFrame) fading(wet, depth, spread slope) slope {
 }
 
 // bluntness is 0 for an ellipse and 1 for a parallelogram, by how much less area than an ellipse's a figure has for its second
-// moments: the double figure as long as the section stands through the surface, else the section itself. Of a strip that is
-// wet over part of its length, as they are on end, that share is taken out. det: the root of the double figure's determinant.
-func (f *surroundFrame) bluntness(w *wetStrip, wet slope, n *wetSection, det slope) slope {
+// moments: the double figure as long as the section stands through the surface, else the section itself. det: the root of the
+// double figure's determinant.
+func bluntness(w *wetStrip, n *wetSection, det slope) slope {
 	one := constant(1)
-	lying := one.minus(f.along16.times(one.minus(wet)))
 	both := n.near.times(one.plus(n.near)).over(det)
 	alone := one.minus(n.near).over(w.own.determinant().root())
-	full := w.area.by(1 / (4 * math.Pi)).times(both.plus(alone)).over(lying) // 1 for an ellipse
+	full := n.area.by(1 / (4 * math.Pi)).times(both.plus(alone)) // 1 for an ellipse
 	lack := one.minus(full)
 	lack = lack.plus(lack.squared().plus(constant(roundedBy * roundedBy)).root()).by(0.5) // not below 0
 	return lack.by(bluntScale).over(one.plus(lack.by(bluntBend)))
