@@ -13,7 +13,7 @@ import (
 
 // boxByHand is what docs/motion.md states for a box that floats upright, kg and kg·m², about the point of its middle section
 // that lies in the surface and on the centre line.
-type boxByHand struct{ heave, pitch, roll, sway, surge float64 }
+type boxByHand struct{ heave, pitch, roll, sway, surge, depth float64 }
 
 // spheroidByHand is k₁, k₂ and the factor of pitch by Lamb's closed forms, of length over diameter above 1.
 func spheroidByHand(slimness float64) (k1, k2, turn float64) {
@@ -37,9 +37,10 @@ func uprightBoxByHand(density, l, b, t float64) boxByHand {
 	return boxByHand{
 		heave: k2 * heave,
 		pitch: turn * heave * l * l / 12,
-		roll:  k2 * m * b * t / 6 * ((tau*tau-4)*p4/2 + 0.55),
+		roll:  k2 * m * b * t / 6 * (0.18*(tau*tau-4)*p4/2 + 0.55),
 		sway:  k2 * m * (p/ratio + q),
 		surge: density * b * t * (k1*l + 0.8*math.Sqrt(2*b*t)*slim/(slim+3.4)),
+		depth: 0.779*t - 0.1226*b*b/t,
 	}
 }
 
@@ -59,7 +60,8 @@ func TestAddedOfBoxByHand(t *testing.T) {
 		what := fmt.Sprintf("box %g × %g × %g, draft %g: ", l, b, d, draft)
 		share(what+"heave", m[2][2], h.heave, 0.005)
 		share(what+"pitch", m[4][4], h.pitch, 0.008)
-		share(what+"roll", m[3][3], h.roll, 0.01)
+		share(what+"roll", m[3][3], h.roll+h.sway*h.depth*h.depth, 0.01)
+		share(what+"the depth of sway", 1+m[1][3]/m[1][1]/draft, 1+h.depth/draft, 0.01)
 		share(what+"sway", m[1][1], h.sway, 0.005)
 		share(what+"surge", m[0][0], h.surge, 0.005)
 	}
@@ -77,12 +79,12 @@ func TestAddedOfBoxByHand(t *testing.T) {
 	}
 	h := uprightBoxByHand(1000, 1, 0.2, 0.08)
 	heave := 2 * math.Pi * math.Sqrt((16+h.heave)/(1000*9.80665*0.2))
-	roll := 2 * math.Pi * math.Sqrt((16*0.07*0.07+h.roll+h.sway*0.02*0.02)/(16*9.80665*(0.04+0.2*0.2/(12*0.08)-0.06)))
+	roll := 2 * math.Pi * math.Sqrt((16*0.07*0.07+h.roll+h.sway*math.Pow(0.02-h.depth, 2))/(16*9.80665*(0.04+0.2*0.2/(12*0.08)-0.06)))
 	pitch := 2 * math.Pi * math.Sqrt((16*0.26*0.26+h.pitch+h.surge*0.02*0.02)/(16*9.80665*(0.04+1/(12*0.08)-0.06)))
 	for _, want := range []string{
 		fmt.Sprintf("rolls in %.3f s", roll), fmt.Sprintf("pitches in %.3f s", pitch),
 		fmt.Sprintf("heave %.2f kg", h.heave), fmt.Sprintf("pitch %.4f kg·m²", h.pitch), fmt.Sprintf("roll %.5f kg·m²", h.roll),
-		fmt.Sprintf("sway %.2f kg", h.sway), fmt.Sprintf("surge %.3f kg", h.surge), fmt.Sprintf("heaves in %.3f s", heave),
+		fmt.Sprintf("sway %.2f kg", h.sway), fmt.Sprintf("surge %.3f kg", h.surge), fmt.Sprintf("sway acts %.1f mm", 1000*h.depth), fmt.Sprintf("heaves in %.3f s", heave),
 	} {
 		if !strings.Contains(string(text), want) {
 			t.Errorf("docs/motion.md does not say %q", want)

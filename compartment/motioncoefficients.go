@@ -11,14 +11,22 @@ const (
 	squareRoll   = 0.255 // and towards the square
 	cornerRoll   = 0.55  // q₄: 0.234 π × 3/4
 
+	// In the surface as a wall: of a half ellipse in roll about its point in the surface 0.318 ρ(b² − T²)², of which 0.283 are
+	// its sway (a series in cos nη); half of the double ellipse has 0.196. The centre of sway of a half square lies some 0.23 T
+	// under the surface (the side's moment less the bottom's, with a potential that is even along the side and linear along
+	// the bottom: an estimate of ours).
+	surfaceRoll = 0.18
+	cornerLever = 0.5
+
 	// Bluntness by the area that is lacking: 1 of a parallelogram (lack 1 − 3/π), 3.2 of an equilateral triangle, whose added
 	// mass across is 1.581 ρA by its conformal radius, 0.42175 of a side (closed form: Γ(1/3)³√3/(8π²)).
 	bluntScale = 4.4 / 0.1843
 	bluntBend  = 1.7
 	roundedBy  = 0.002 // the lack is smoothed near 0 over about this
 
-	// How the image in the surface fades with depth, fitted to two equal circles in line with each other (0.645 of the
-	// free value where they touch, 1 − 2(r/2h)² far apart; Lamb, §98 and §138, from memory).
+	// How the image in the surface fades with depth, so that of two equal circles in line with each other, r in radius and 2h
+	// apart, 1 − 2(r/2h)² of the free value is left (Lamb, §98 and §138, from memory) where h > 1.5 r; nearer it is rough: 0.85
+	// where they touch, and 0.645 is right.
 	imageFading = 0.18
 
 	// Ends that stand across x add to a spheroid's added mass along x: c ρ E √A λ/(λ + d), E the area of both ends halved, A

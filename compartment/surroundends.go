@@ -16,7 +16,7 @@ func (s *Surround) addAll() {
 		w.form = s.frame.sectionOf(w)
 		n, x := &w.form, w.strip.middle.X
 		f := s.density * length
-		s.sums.addStrip(x, length, n.mass.by(f), n.roll.by(f), n.y, n.z)
+		s.sums.addStrip(x, length, n.mass.by(f), n.roll.by(f), n.swayY, n.swayZ)
 		area, first, second = area.plus(w.area), first.plus(w.area.by(x)), second.plus(w.area.by(x*x+length*length/12))
 		y, z = y.plus(w.area.times(n.y)), z.plus(w.area.times(n.z))
 		mean.add(n.image.times(w.area))

@@ -138,6 +138,26 @@ func TestHeaveOfLewisSections(t *testing.T) {
 	}
 }
 
+// TestAddedOfHalfEllipses: floating to the axis, the surface a wall for sway and roll: sway ρπT²/2, acting (4/3π)(T² − b²)/T
+// under the surface, roll about the surface 0.318 ρ(b² − T²)²; heave ρπb²/2. By the potential T cos η of the ellipse (Lamb,
+// §71) and its series for roll, worked out here.
+func TestAddedOfHalfEllipses(t *testing.T) {
+	for _, x := range [][2]float64{{1, 0.5}, {0.5, 1}, {1, 0.8}} {
+		b, d := x[0], x[1]
+		loop := ring()
+		for i := range loop {
+			loop[i] = [2]float64{2 * b * loop[i][0], 2 * d * loop[i][1]}
+		}
+		s := formSurround(extruded(t, loop, 500))
+		s.Immerse(Upright(0))
+		m, what := s.Added(), fmt.Sprintf("b %g, T %g: ", b, d)
+		offBy(t, what+"sway", m[1][1]/(1000*500*math.Pi*d*d/2), 1, 0.03)
+		offBy(t, what+"heave", m[2][2]/(1000*500*math.Pi*b*b/2), 1, 0.03)
+		near(t, what+"where sway acts", m[1][3]/m[1][1], 4/(3*math.Pi)*(d*d-b*b)/d, 0.02*d)
+		near(t, what+"roll", m[3][3]/(1000*500), 0.318*math.Pow(b*b-d*d, 2), 0.02*math.Pow(max(b, d), 4))
+	}
+}
+
 // TestAddedOfSpheroids: MO-07, deep, and floating to the axis, where half of it is under water (k₁, k₂, k′: Lamb §114).
 func TestAddedOfSpheroids(t *testing.T) {
 	for _, x := range []struct{ length, k1, k2, turn float64 }{{4, 0.0816, 0.8598, 0.6079}, {6, 0.0452, 0.9171, 0.7623}, {10, 0.0207, 0.9602, 0.8835}} {
