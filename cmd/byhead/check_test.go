@@ -29,7 +29,7 @@ func TestCheck(t *testing.T) {
 		}
 		Gyradii      checkedGyradii
 		LaterGyradii checkedGyradii `json:"later_gyradii"`
-		Notes []string
+		Notes        []string
 	}
 	decodeOne(t, o.stdout, &doc)
 	if doc.Hull.Volume < 0.03-1e-12 || doc.Hull.Volume > 0.03+1e-12 || len(doc.Spaces) != 2 || len(doc.Openings) != 1 {
