@@ -7,8 +7,9 @@ import "math"
 func (r *Run) affect() {
 	r.survey(&r.now)
 	r.measure(&r.now)
-	r.bends(&r.now)
+	r.bends()
 	r.strains()
+	r.vent()
 	for range maxCascade {
 		if !r.happenNow() || r.ended != Running {
 			break

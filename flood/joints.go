@@ -12,6 +12,7 @@ type joint struct {
 	body  int              // the body that it holds together; −1: it has parted
 	load  compartment.Load // at the last survey
 	asked float64          // greatest share of what it holds
+	borne JointLoads       // until it parts
 }
 
 // bearing finds what the joints of a body bear.
@@ -25,13 +26,10 @@ type bearing struct {
 func (r *Run) startJoints() {
 	specs := r.vessel.Spec.Joints
 	for i := range specs {
-		r.joints = append(r.joints, joint{JointSpec: &specs[i]})
+		r.joints = append(r.joints, joint{JointSpec: &specs[i], borne: unborne(specs[i].Name)})
 	}
 	r.parted = make([]bool, len(specs))
 	r.makeBearings()
-	if len(specs) > 0 {
-		r.hullLoads = r.bearings[0].loads
-	}
 }
 
 // makeBearings makes the workspaces of the bodies that a joint holds together.
@@ -87,42 +85,4 @@ func (r *Run) strainValue(i int) float64 {
 		return -1
 	}
 	return math.Max(-1, -r.joints[i].Strain(r.joints[i].load).Margin)
-}
-
-// bends keeps the moment at which a joint bends most, for the curve of bending along the hull.
-func (r *Run) bends(s *state) {
-	most := 0.0
-	if math.IsInf(r.worst.bending, 1) {
-		return
-	}
-	for i := range r.joints {
-		most = math.Max(most, math.Abs(r.joints[i].load.Bending))
-	}
-	if most > r.worst.bending {
-		r.worst.bending = most
-		r.worst.keep(r.loadCase(0, s), s.time)
-	}
-}
-
-// worstBending is the moment at which a joint bent most.
-type worstBending struct {
-	bending float64 // N·m
-	time    float64 // s
-	when    compartment.LoadCase
-}
-
-// keep takes over how the body lies; the slices of c are reused by the run.
-func (w *worstBending) keep(c *compartment.LoadCase, time float64) {
-	w.time = time
-	w.when.Pose = c.Pose
-	w.when.Surfaces = append(w.when.Surfaces[:0], c.Surfaces...)
-	w.when.Air = append(w.when.Air[:0], c.Air...)
-}
-
-// bendingCurve is the bending along the hull at the worst moment; nil where there are no joints, or nothing bends.
-func (r *Run) bendingCurve() *BendingCurve {
-	if r.worst.bending == 0 {
-		return nil
-	}
-	return &BendingCurve{Time: r.worst.time, LoadCurve: *r.hullLoads.Curve(&r.worst.when)}
 }

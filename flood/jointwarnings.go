@@ -18,8 +18,8 @@ func (r *Run) jointWarnings() (all []Warning) {
 	}
 	for k := range r.sections {
 		s, name := &r.sections[k], r.bodies[k].Name
-		if s.began > 0 && s.capsized == s.began {
-			all = append(all, Warning{Kind: RollsOver, Name: name, Time: s.began})
+		if after := s.capsized - s.began; s.began > 0 && after <= soon*math.Sqrt(r.size) {
+			all = append(all, Warning{Kind: RollsOver, Name: name, Value: after, Time: s.capsized})
 		}
 		if s.deepest > r.vessel.Depth {
 			all = append(all, Warning{Kind: TooShallow, Name: name, Value: s.deepest, Time: s.deepestAt})
@@ -28,15 +28,8 @@ func (r *Run) jointWarnings() (all []Warning) {
 	return all
 }
 
-// strains keeps the greatest share of what every joint holds.
-func (r *Run) strains() {
-	for i := range r.joints {
-		j := &r.joints[i]
-		if m := j.Strain(j.load).Margin; !r.parted[i] && !math.IsInf(m, 1) {
-			j.asked = math.Max(j.asked, 1-m)
-		}
-	}
-}
+// soon after a parting is 10 s for a hull of a metre, and goes like the root of its length, as its rolling does.
+const soon = 10.0
 
 // sounds keeps how far down a body reached.
 func (r *Run) sounds(k int, s *state) {

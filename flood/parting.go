@@ -33,10 +33,9 @@ func (r *Run) letGo(i int, cause string) {
 	r.separations = append(r.separations, Separation{
 		Joint: j.Name, Time: r.now.time, Cause: cause, Trim: r.now.pose[k].Trim(), Bending: j.load.Bending, Shear: j.load.Shear,
 	})
-	if len(r.separations) == 1 {
-		r.worst.keep(r.loadCase(k, &r.now), r.now.time)
-		r.worst.bending = math.Inf(1) // it stays
-	}
+	j.borne.take(j.load, r.now.time)
+	j.borne.Parted = r.now.time
+	r.lastWhole()
 	r.note(Parted, j.Name, "", r.now.time)
 	r.earlier = append(r.earlier, EarlierBody{r.bodies[k].Name, r.now.time})
 	r.parted[i] = true

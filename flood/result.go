@@ -43,7 +43,8 @@ type Result struct {
 	WaterCrossed float64       // m³ that went through openings, all added up
 	AirBalance   float64       // kg, of the air of airtight spaces: in less out less present, plus the start
 	AirCrossed   float64       // kg that went through openings of such spaces, all added up
-	Curve        *BendingCurve // along the hull, when its joints bent it most; nil: it has none, or nothing bends
+	Curve        *BendingCurve // along the hull, when it bent most while it was whole; nil: nothing bends, it still runs, Settings.NoCurve
+	Joints       []JointLoads  // what each bore, in the order of the file
 	GaveUp       *Failure
 	Stats        Stats
 }
@@ -117,7 +118,8 @@ const (
 	Chatters     WarningKind = "chatters"       // Value: how often an opening or space switched
 	PartsAtStart WarningKind = "parts-at-start" // a joint let go before any water moved
 	NeverParts   WarningKind = "never-parts"    // a joint that holds or releases is whole at the end; Value: the share of what it holds that was asked at most, 0 where it has no limits
-	RollsOver    WarningKind = "rolls-over"     // a section turned over at once when it came free
+	RollsOver    WarningKind = "rolls-over"     // a section turned over soon after it came free; Value: how long after, s
+	VentUnder    WarningKind = "vent-under"     // a vent went under while its space still had air to let out; Value: m³ of that at one atmosphere
 	TooShallow   WarningKind = "too-shallow"    // Value: depth that a section reached down to, m, more than the pool has
 )
 

@@ -62,8 +62,9 @@ type Run struct {
 	earlier     []EarlierBody
 	startPose   compartment.Pose // of the whole
 	bearings    []bearing        // by body; none where there are no joints
-	worst       worstBending
-	hullLoads   *compartment.Loads // of the whole; nil: it has no joints
+	moments     moments
+	vents       []vent
+	curve       *BendingCurve // once it has been asked for after the end
 
 	flowEvaluations int
 	stats           Stats

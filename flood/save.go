@@ -21,8 +21,9 @@ type saved struct {
 	Bell, Wants                    []bool
 	Vain, AirTo                    []int
 	AirBook                        [4]float64
-	WorstBending, WorstTime        float64
-	WorstCase                      compartment.LoadCase
+	Moments                        moments
+	Vents                          []vent
+	Borne                          []JointLoads
 	Pose, Turning, Hastening       []compartment.Pose
 	Footing                        []footing
 	Soft                           []float64
@@ -89,8 +90,8 @@ func (r *Run) Save() ([]byte, error) {
 		Time: r.now.time, Water: r.now.water, Head: r.now.head, Speed: r.now.speed, Rate: r.now.rate,
 		Excess: r.now.excess, Press: r.now.press, Blow: r.now.blow, Gust: r.now.gust,
 		PastPress: r.past.press, PastBlow: r.past.blow, AirLost: r.airLost,
-		AirBook:      [4]float64{r.airBook.start, r.airBook.in, r.airBook.crossed, r.airBook.lost},
-		WorstBending: r.worst.bending, WorstTime: r.worst.time, WorstCase: r.worst.when,
+		AirBook: [4]float64{r.airBook.start, r.airBook.in, r.airBook.crossed, r.airBook.lost},
+		Moments: r.moments, Vents: r.vents, Borne: r.jointLoads(),
 		Pose: r.now.pose, Turning: r.now.turning, Hastening: r.now.hastening,
 		PastTime: r.past.time, PastWater: r.past.water, PastHead: r.past.head, PastSpeed: r.past.speed, PastPose: r.past.pose,
 		Older:   savedGuess{r.older.water, r.older.head, r.older.speed, r.older.press, r.older.blow, r.older.pose},
@@ -213,7 +214,7 @@ func (r *Run) restore(s *saved) {
 	r.airLost = s.AirLost
 	r.separations, r.earlier = s.Separations, s.Earlier
 	for i := range r.joints {
-		r.joints[i].asked = s.Asked[i]
+		r.joints[i].asked, r.joints[i].borne = s.Asked[i], s.Borne[i]
 	}
 	for k := range r.bodies {
 		r.bodies[k].gone = s.Gone[k]
@@ -221,7 +222,7 @@ func (r *Run) restore(s *saved) {
 			r.bodies[k].mover.begun, r.bodies[k].soft = s.Footing[k], s.Soft[k]
 		}
 	}
-	r.worst = worstBending{s.WorstBending, s.WorstTime, s.WorstCase}
+	r.moments, r.vents = s.Moments, s.Vents
 	for i := range r.spaces {
 		sp := &r.spaces[i]
 		sp.byHead, sp.brimmed, sp.airless = s.ByHead[i], s.Brimmed[i], s.Airless[i]

@@ -32,6 +32,8 @@ type Settings struct {
 
 	AddedMass, LinearDamping, QuadraticDamping *float64 // factors on the documented values, with Free; nil: 1
 
+	NoCurve bool // Result.Curve is not found: for one of many runs
+
 	Laws map[string]Law // by the name of an opening, in the place of its own; nil: none
 
 	Samples func(*Sample) // called with each sample as it comes; the sample is reused afterwards; nil: none are made

@@ -213,11 +213,18 @@ func (r *Run) Result() *Result {
 		res.Sections = append(res.Sections, r.sectionResult(k))
 	}
 	res.Fate = r.fate(res.Sections)
-	res.Curve = r.bendingCurve()
+	if r.ended != Running {
+		if r.curve == nil {
+			r.curve = r.bendingCurve()
+		}
+		res.Curve = r.curve
+	}
+	res.Joints = r.jointLoads()
 	res.Separations, res.Earlier = slices.Clone(r.separations), slices.Clone(r.earlier)
 	res.Margins, res.HeldBack = r.margins(), r.heldBack()
 	res.Warnings = append(slices.Clone(r.warnings), r.meniscusWarnings()...)
 	res.Warnings = append(res.Warnings, r.jointWarnings()...)
+	res.Warnings = append(res.Warnings, r.ventWarnings()...)
 	return res
 }
 

@@ -69,13 +69,15 @@ type MarginEntry struct {
 	Time    *float64         `json:"time_s"`
 }
 
-// BendingCurve is the bending along the hull at the moment before the first parting, else when a joint bent most. Null where there
-// is no joint, or nothing bends.
+// BendingCurve is the bending and the shear along the hull at the moment at which it bent most while it was whole, the parting among
+// them. Null where nothing bends.
 type BendingCurve struct {
-	Time    *float64  `json:"time_s"`
-	X       []float64 `json:"x_m"`
-	Bending []float64 `json:"bending_nm"`
-	Shear   []float64 `json:"shear_n"`
+	Time      *float64   `json:"time_s"`
+	X         []float64  `json:"x_m"`
+	Bending   []float64  `json:"bending_nm"`
+	Shear     []float64  `json:"shear_n"`
+	Peak      *PeakEntry `json:"peak"` // of the bending: a hull of even strength would part here
+	PeakShear *PeakEntry `json:"peak_shear"`
 }
 
 // GaveUp is when and why a run could not go on, and what it was about.
@@ -119,7 +121,11 @@ func NewSinkDocument(s *Scenario, r *flood.Result) *SinkDocument {
 		d.Warnings = append(d.Warnings, s.Words().Warning(w))
 	}
 	if c := r.Curve; c != nil {
-		d.BendingCurve = &BendingCurve{Number(c.Time), c.X, c.Bending, c.Shear}
+		d.BendingCurve = &BendingCurve{
+			Time: Number(c.Time), X: c.X, Bending: c.Bending, Shear: c.Shear,
+			Peak:      &PeakEntry{X: Number(c.Peak.X), Bending: Number(c.Peak.Value)},
+			PeakShear: &PeakEntry{X: Number(c.PeakShear.X), Shear: Number(c.PeakShear.Value)},
+		}
 	}
 	return d
 }

@@ -87,6 +87,7 @@ func (t *Story) Write(w io.Writer, r *flood.Result) error {
 	t.writeVerdict(&b, r)
 	t.writeMargins(&b, r)
 	t.writeAirs(&b)
+	t.writeCurve(&b, r)
 	t.writeOpposite(&b, r)
 	t.writeMenisci(&b, r)
 	t.writeDoubts(&b, r)

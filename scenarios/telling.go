@@ -41,7 +41,8 @@ func (t *Story) Tell(r *flood.Result) *Telling {
 		told.Moments = append(told.Moments, t.moment(seconds, body, what))
 	})
 	for _, write := range []func(*bytes.Buffer, *flood.Result){
-		t.writeVerdict, t.writeMargins, func(b *bytes.Buffer, _ *flood.Result) { t.writeAirs(b) }, t.writeOpposite, t.writeMenisci, t.writeDoubts,
+		t.writeVerdict, t.writeMargins, func(b *bytes.Buffer, _ *flood.Result) { t.writeAirs(b) }, t.writeCurve, t.writeOpposite, t.writeMenisci,
+		t.writeDoubts,
 	} {
 		var b bytes.Buffer
 		write(&b, r)

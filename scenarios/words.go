@@ -91,7 +91,12 @@ func (w Words) warningWords(x flood.Warning) string {
 		}
 		return "it never lets go: no release came about"
 	case flood.RollsOver:
-		return "it rolls over as soon as it is alone" + w.after(x.Time)
+		if x.Value == 0 {
+			return "it rolls over as soon as it is alone" + w.after(x.Time)
+		}
+		return fmt.Sprintf("it rolls over %s after it came free,%s", w.Time(x.Value), w.at(x.Time))
+	case flood.VentUnder:
+		return fmt.Sprintf("it went under water at %s with %s of air still to let out: from then on that leaves more slowly or not at all; the vent belongs where the last air is", w.Time(x.Time), w.Volume(x.Value))
 	case flood.TooShallow:
 		return fmt.Sprintf("it reaches %s down at %s, deeper than the pool is: it would touch the bottom", w.Length(x.Value), w.Time(x.Time))
 	case flood.Chatters:

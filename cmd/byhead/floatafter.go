@@ -58,6 +58,7 @@ func (a *app) floatAfter(ctx context.Context, name string, flags floatFlags) err
 // runTo runs a scenario up to a time that must not lie past its end.
 func (a *app) runTo(ctx context.Context, in *input, time float64) (*flood.Run, error) {
 	settings := in.Run.Settings()
+	settings.NoCurve = true
 	if time > 0 {
 		settings.Until = time
 	}

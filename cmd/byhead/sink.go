@@ -5,7 +5,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
 
 	"github.com/byhead/byhead/flood"
 	"github.com/byhead/byhead/scenarios"
@@ -16,6 +15,7 @@ import (
 type sinkFlags struct {
 	json      bool
 	trace     string
+	curve     string
 	tolerance float64 // 0: as the scenario says
 	doubt     bool
 }
@@ -26,7 +26,8 @@ func (a *app) sinkCommand() *cobra.Command {
 		Use:   "sink FILE",
 		Short: "Step the flooding through time: what happens, the verdict, the margins",
 		Long: `Steps the flooding through time and tells what happens in order of time, the verdict, and how close things came to
-turning out otherwise. --json gives the same as one document, --trace a table of every sample.`,
+turning out otherwise. --json gives the same as one document, --trace a table of every sample, --curve the bending along the
+hull at its worst moment.`,
 		Example:           "  byhead sink demo:packet\n  byhead sink model.yaml --json\n  byhead sink model.yaml --trace model-trace.csv",
 		Args:              oneFile,
 		ValidArgsFunction: completeFile,
@@ -39,6 +40,7 @@ turning out otherwise. --json gives the same as one document, --trace a table of
 	}
 	c.Flags().BoolVar(&f.json, "json", false, "print one JSON document")
 	c.Flags().StringVar(&f.trace, "trace", "", "write every sample to `FILE.csv`")
+	c.Flags().StringVar(&f.curve, "curve", "", "write the bending along the hull at its worst moment to `FILE.csv`")
 	c.Flags().Float64Var(&f.tolerance, "tolerance", 0, "error of a step as a share of each space (1e-12 to 0.1; default: the scenario's, 1e-5)")
 	c.Flags().BoolVar(&f.doubt, "doubt", false, "with motion: free, run four times more, with added mass and damping halved and doubled")
 	return c
@@ -50,54 +52,45 @@ func (f *sinkFlags) check(c *cobra.Command) error {
 		return usage("--tolerance %g is out of range; a number from 1e-12 to 0.1", f.tolerance)
 	case c.Flags().Changed("trace") && (f.trace == "" || f.trace == "-"):
 		return usage("--trace needs a file's name, such as --trace model-trace.csv; standard output is for the results")
+	case c.Flags().Changed("curve") && (f.curve == "" || f.curve == "-"):
+		return usage("--curve needs a file's name, such as --curve model-curve.csv; standard output is for the results")
+	case f.curve != "" && f.curve == f.trace:
+		return usage("--curve and --trace name the same file, %s; two names", f.curve)
 	}
 	return nil
 }
 
-// sink runs a scenario: read and build it, begin the trace, step to the end, put the trace in its place, print.
+// sink runs a scenario: read and build it, begin its tables, step to the end, put the tables in their places, print.
 func (a *app) sink(ctx context.Context, name string, f sinkFlags) error {
 	in, err := a.load(ctx, name)
 	if err != nil {
 		return err
 	}
 	a.tellNotes(in)
-	trace, err := a.beginTrace(f.trace)
+	tables, err := a.beginTables(in, f)
 	if err != nil {
 		return err
 	}
 	story := scenarios.NewStory(in.Scenario, in.vessel)
-	var rows *scenarios.Trace
 	settings := in.Run.Settings()
-	settings.Samples = story.Sample
+	settings.Samples = tables.sampling(story)
 	if f.tolerance != 0 {
 		settings.Tolerance = f.tolerance
 	}
-	if trace != nil {
-		rows = scenarios.NewTrace(trace, in.vessel)
-		settings.Samples = func(s *flood.Sample) { story.Sample(s); rows.Row(s) }
-	}
 	result, err := a.step(ctx, in, settings)
+	var other *flood.Result
+	if err == nil {
+		other, err = a.otherWetting(ctx, in, settings, result)
+	}
+	var doubts []scenarios.Doubt
+	if err == nil {
+		doubts, err = a.doubts(ctx, in, settings, f.doubt)
+	}
 	if err != nil {
-		if trace != nil {
-			trace.Discard()
-		}
+		tables.discard()
 		return err
 	}
-	other, err := a.otherWetting(ctx, in, settings, result)
-	if err != nil {
-		if trace != nil {
-			trace.Discard()
-		}
-		return err
-	}
-	doubts, err := a.doubts(ctx, in, settings, f.doubt)
-	if err != nil {
-		if trace != nil {
-			trace.Discard()
-		}
-		return err
-	}
-	failed := endTrace(trace, rows, f.trace)
+	failed := tables.end(result)
 	if other != nil {
 		story.Compare(other, scenarios.OtherMenisci(settings.Menisci))
 	}
@@ -141,7 +134,7 @@ func (a *app) otherWetting(ctx context.Context, in *input, settings flood.Settin
 	if !scenarios.AsksForBoth(r) {
 		return nil, nil
 	}
-	settings.Menisci, settings.Samples = scenarios.OtherMenisci(settings.Menisci), nil
+	settings.Menisci, settings.Samples, settings.NoCurve = scenarios.OtherMenisci(settings.Menisci), nil, true
 	return a.step(ctx, in, settings)
 }
 
@@ -154,7 +147,7 @@ func (a *app) doubts(ctx context.Context, in *input, settings flood.Settings, as
 		a.tell("note", fmt.Sprintf("--doubt: with motion: %s neither added mass nor damping play a part", settings.Motion))
 		return nil, nil
 	}
-	settings.Samples = nil
+	settings.Samples, settings.NoCurve = nil, true
 	all := scenarios.Doubts()
 	for i := range all {
 		var err error
@@ -186,53 +179,4 @@ func (a *app) printSink(in *input, story *scenarios.Story, r, other *flood.Resul
 		_, err = a.stdout.Write(out.Bytes())
 	}
 	return err
-}
-
-// beginTrace opens the trace, nil where none is asked for. A file that is there and is no trace is not written over: a
-// scenario's table of offsets is a .csv too.
-func (a *app) beginTrace(name string) (*pending, error) {
-	if name == "" {
-		return nil, nil
-	}
-	path := a.path(name)
-	if info, err := os.Stat(path); err == nil && info.Mode().IsRegular() && info.Size() > 0 {
-		if !beginsWith(path, "time_s,") {
-			return nil, fmt.Errorf("%s exists and is not a trace; another name, or move it away", name)
-		}
-	}
-	p, err := begin(path)
-	if err != nil {
-		return nil, traceFailed(name, err)
-	}
-	return p, nil
-}
-
-func beginsWith(path, text string) bool {
-	file, err := os.Open(path)
-	if err != nil {
-		return false
-	}
-	defer file.Close()
-	head := make([]byte, len(text))
-	n, _ := file.Read(head)
-	return string(head[:n]) == text
-}
-
-// endTrace puts a whole trace in its place, or leaves nothing.
-func endTrace(p *pending, rows *scenarios.Trace, name string) error {
-	if p == nil {
-		return nil
-	}
-	if err := rows.Finish(); err != nil {
-		p.Discard()
-		return traceFailed(name, err)
-	}
-	if err := p.Commit(); err != nil {
-		return traceFailed(name, err)
-	}
-	return nil
-}
-
-func traceFailed(name string, err error) error {
-	return fmt.Errorf("the trace %s cannot be written: %w", name, errors.New(plain(err)))
 }

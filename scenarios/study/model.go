@@ -30,7 +30,14 @@ func NewModel(s *scenarios.Scenario) (*Model, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Model{Scenario: s, Vessel: v, Settings: s.Run.Settings()}, nil
+	return &Model{Scenario: s, Vessel: v, Settings: settingsOf(s)}, nil
+}
+
+// settingsOf are a scenario's for one run of many, which needs no curve of bending.
+func settingsOf(s *scenarios.Scenario) flood.Settings {
+	set := s.Run.Settings()
+	set.NoCurve = true
+	return set
 }
 
 // With is the model with other values. The error is of type compartment.Faults where a path is not known or the vessel
@@ -138,7 +145,7 @@ func (m *Model) Variant(name string) (*Model, error) {
 		return nil, err
 	}
 	if v := m.reached(s, name); v != nil {
-		return &Model{Scenario: s, Vessel: v, Settings: s.Run.Settings()}, nil
+		return &Model{Scenario: s, Vessel: v, Settings: settingsOf(s)}, nil
 	}
 	return NewModel(s)
 }

@@ -1,0 +1,64 @@
+package scenarios
+
+import (
+	"bufio"
+	"bytes"
+	"fmt"
+	"io"
+	"math"
+
+	"github.com/byhead/byhead/flood"
+)
+
+// CurveHeader is the first line of a curve's CSV.
+const CurveHeader = "time_s,x_m,bending_nm,shear_n"
+
+// WriteCurve writes the bending along the hull at its worst moment as CSV in SI units, a line for every place; of no curve, nil, the
+// header alone.
+func WriteCurve(out io.Writer, c *flood.BendingCurve) error {
+	b := bufio.NewWriter(out)
+	fmt.Fprintln(b, CurveHeader)
+	if c != nil {
+		for i, x := range c.X {
+			fmt.Fprintf(b, "%g,%g,%g,%g\n", c.Time, x, c.Bending[i]+0, c.Shear[i]+0) // −0 + 0 is 0
+		}
+	}
+	return b.Flush()
+}
+
+// writeCurve tells where the hull bent most while it was whole.
+func (t *Story) writeCurve(b *bytes.Buffer, r *flood.Result) {
+	c := r.Curve
+	if c == nil {
+		return
+	}
+	w := t.words
+	fmt.Fprintf(b, "\nBending along the whole hull\n  Worst%s: %s at x = %s: a hull of even strength would part here.\n",
+		w.at(c.Time), w.Bending(c.Peak.Value), w.Length(c.Peak.X))
+	if j := t.nearestJoint(c.Peak.X); j != "" {
+		fmt.Fprintf(b, "  %s.\n", j)
+	}
+	fmt.Fprintf(b, "  Greatest shear then: %s at x = %s.\n", w.Force(math.Abs(c.PeakShear.Value)), w.Length(c.PeakShear.X))
+}
+
+// nearestJoint says how far the joint that is nearest lies from a place; "" where there is none.
+func (t *Story) nearestJoint(x float64) string {
+	joints := t.vessel.Spec.Joints
+	if len(joints) == 0 {
+		return ""
+	}
+	best := 0
+	for i := range joints {
+		if math.Abs(joints[i].At-x) < math.Abs(joints[best].At-x) {
+			best = i
+		}
+	}
+	away, side := x-joints[best].At, "before"
+	if away < 0 {
+		side = "abaft"
+	}
+	if math.Abs(away) < 0.5e-3 {
+		return fmt.Sprintf("That is at joint %s", joints[best].Name)
+	}
+	return fmt.Sprintf("That is %s %s joint %s: what stands there has to be stronger than the joint", t.words.Length(math.Abs(away)), side, joints[best].Name)
+}
