@@ -36,7 +36,7 @@ func (r *Run) Step() Step {
 	}
 	h, limit := r.choose()
 	h, limit, ok := r.shorten(h, limit, r.leastUsual())
-	if !ok && r.airtight {
+	if !ok && r.airtight && limit != ByStability { // an instant helps an air to its balance, and no body to its rest
 		r.length = 0
 		if step, ok := r.instant(); ok {
 			return step
