@@ -19,10 +19,14 @@ func (s *Solid) Coarse(within float64, most int) *Solid {
 		return s
 	}
 	c := newCoarsener(s)
+	for bound := within * within / 64; c.left > mostQueued && bound <= 4*within*within; bound *= 4 {
+		c.sweep(bound)
+	}
+	c.enqueue()
 	for len(c.queue) > 0 {
 		m := c.queue.pop()
 		if m.harm > within*within && c.left <= most {
-			break
+			continue
 		}
 		if c.stamp[m.from] != m.stampFrom || c.stamp[m.to] != m.stampTo || c.turns(m.from, m.to) {
 			continue
@@ -38,18 +42,46 @@ func (s *Solid) Coarse(within float64, most int) *Solid {
 	return assemble(s.corners, faces)
 }
 
+// mostQueued is the number of plates up to which mergers are put in order: some 1 kB of memory and 30 µs a plate.
+const mostQueued = 60000
+
+// sweep merges every corner into its best neighbour where that does no more harm than bound, in no order of harm: cheap, for solids of
+// very many plates.
+func (c *coarsener) sweep(bound float64) {
+	for k := range c.corners {
+		from, best, to := int32(k), math.Inf(1), int32(-1)
+		for _, i := range c.at[k] {
+			if c.gone[i] {
+				continue
+			}
+			for _, n := range c.faces[i] {
+				if n == from {
+					continue
+				}
+				if m := c.merger(from, n); m.harm <= bound && m.order < best && !c.turns(from, n) {
+					best, to = m.order, n
+				}
+			}
+		}
+		if to >= 0 {
+			c.merge(from, to)
+		}
+	}
+}
+
 // merger is a corner that may go to a neighbour's place. It is stale once either has changed.
 type merger struct {
-	harm               float64
+	order, harm        float64
 	from, to           int32
 	stampFrom, stampTo int32
 }
 
-// less orders mergers, the least harm first; of equal ones by the corners' numbers, so that the result is always the same.
+// less orders mergers, the least harm first; of equal ones, as in a flat plate, the shorter, or one corner would come to have all
+// others for neighbours; then by the corners' numbers, so that the result is always the same.
 func (m *merger) less(o *merger) bool {
 	switch {
-	case m.harm != o.harm:
-		return m.harm < o.harm
+	case m.order != o.order:
+		return m.order < o.order
 	case m.from != o.from:
 		return m.from < o.from
 	}
@@ -104,6 +136,7 @@ type coarsener struct {
 	planes  []quadric
 	stamp   []int32
 	queue   mergers
+	ordered bool // the queue is kept
 }
 
 // quadric is a sum of squared distances from planes: xᵀMx − 2 b·x + c.
@@ -143,10 +176,20 @@ func newCoarsener(s *Solid) *coarsener {
 			c.planes[k] = c.planes[k].plus(q)
 		}
 	}
-	for k := range c.corners {
-		c.offer(int32(k))
-	}
 	return c
+}
+
+// enqueue puts all mergers in order: every edge is run through both ways, so that both ends of it are offered.
+func (c *coarsener) enqueue() {
+	c.ordered = true
+	for i, f := range c.faces {
+		if c.gone[i] {
+			continue
+		}
+		for k := range f {
+			c.queue.push(c.merger(f[k], f[(k+1)%3]))
+		}
+	}
 }
 
 // areaOf is twice the area vector of a face.
@@ -155,22 +198,10 @@ func (c *coarsener) areaOf(f [3]int32) r3.Vec {
 	return r3.Cross(r3.Sub(c.corners[f[1]], a), r3.Sub(c.corners[f[2]], a))
 }
 
-// offer puts in the mergers of a corner into its neighbours.
-func (c *coarsener) offer(k int32) {
-	for _, i := range c.at[k] {
-		if c.gone[i] {
-			continue
-		}
-		for _, to := range c.faces[i] {
-			if to != k {
-				c.queue.push(c.merger(k, to))
-			}
-		}
-	}
-}
-
 func (c *coarsener) merger(from, to int32) merger {
-	return merger{c.planes[from].plus(c.planes[to]).at(c.corners[to]), from, to, c.stamp[from], c.stamp[to]}
+	const tie = 1e-9 // m² of harm for a m² of edge: 30 µm for an edge of 1 m
+	harm := c.planes[from].plus(c.planes[to]).at(c.corners[to])
+	return merger{harm + tie*r3.Norm2(r3.Sub(c.corners[to], c.corners[from])), harm, from, to, c.stamp[from], c.stamp[to]}
 }
 
 // turns tells whether a merger would turn a plate over, or nearly on edge to what it was.
@@ -214,6 +245,9 @@ func (c *coarsener) merge(from, to int32) {
 	c.stamp[from]++
 	c.stamp[to]++
 	c.at[to] = slices.DeleteFunc(c.at[to], func(i int32) bool { return c.gone[i] })
+	if !c.ordered {
+		return
+	}
 	for _, i := range c.at[to] {
 		for _, k := range c.faces[i] {
 			if k != to {

@@ -73,3 +73,26 @@ func TestCoarseMost(t *testing.T) {
 		t.Errorf("an empty solid came to %d plates", empty.Len())
 	}
 }
+
+// A hull of more plates than are put in order keeps to the same rules.
+func TestCoarseOfVeryMany(t *testing.T) {
+	hull := Wigley(1, 0.1, 0.0625, 0.1, 160, 80)
+	c := newCoarsener(hull)
+	c.sweep(1e-8) // 0.1 mm
+	if c.left > hull.Len()/2 {
+		t.Errorf("%d of %d plates are left after a sweep", c.left, hull.Len())
+	}
+	var faces [][3]int32
+	for i, f := range c.faces {
+		if !c.gone[i] {
+			faces = append(faces, f)
+		}
+	}
+	swept := assemble(hull.corners, faces)
+	if err := checkClosed(swept.corners, swept.faces); err != nil {
+		t.Error(err)
+	}
+	if off := math.Abs(swept.Volume()/hull.Volume() - 1); off > 60*1e-4 { // as above
+		t.Errorf("the volume is %.2g off", off)
+	}
+}

@@ -30,7 +30,6 @@ type line struct {
 type limit struct {
 	label string
 	at    float64
-	dash  int
 }
 
 // row is the share of a space that is full.

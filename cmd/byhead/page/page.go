@@ -49,7 +49,7 @@ type unitOut struct {
 type runOut struct {
 	Name     string             `json:"name"`
 	Duration float64            `json:"duration"`
-	Gone     map[string]float64 `json:"gone"` // when sections foundered, s
+	Gone     map[string]float64 `json:"gone"` // when sections foundered, s, where it is not reckoned how they go on
 	Times    *column            `json:"t"`
 	Columns  map[string]*column `json:"columns"`
 	Moments  []momentOut        `json:"moments"`
@@ -70,7 +70,7 @@ func (r *Run) out() *runOut {
 		o.Times.add(t)
 	}
 	for _, s := range r.result.Sections {
-		if !math.IsNaN(s.Foundered) {
+		if !math.IsNaN(s.Foundered) && r.scenario.Run.Motion != string(flood.Free) {
 			o.Gone[s.Name] = s.Foundered
 		}
 	}

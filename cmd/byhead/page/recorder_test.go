@@ -150,7 +150,7 @@ func TestSteps(t *testing.T) {
 			t.Errorf("%g s: %g, want %g", c.span, got, c.want)
 		}
 	}
-	if got := tickText(-0.0, 0.5) + " " + tickText(1.25, 0.05) + " " + tickText(300, 100); got != "0.0 1.25 300" {
+	if got := tickText(0, 0.5) + " " + tickText(1.25, 0.05) + " " + tickText(300, 100); got != "0.0 1.25 300" {
 		t.Errorf("ticks are written %s", got)
 	}
 }
