@@ -6,22 +6,23 @@ import "github.com/byhead/byhead/flood"
 // apply.
 type SinkDocument struct {
 	DocumentHead
-	Duration     *float64         `json:"duration_s"`
-	Ended        flood.Ended      `json:"ended"`
-	Fate         *flood.Fate      `json:"fate"` // null: the run gave up
-	Separation   *Separation      `json:"separation"`
-	Separations  []Separation     `json:"separations"`
-	Sections     []Section        `json:"sections"`
-	Earlier      []EarlierSection `json:"earlier"`
-	Events       []Happening      `json:"events"`
-	Margins      []MarginEntry    `json:"margins"`
-	Warnings     []string         `json:"warnings"` // one line each, beginning with a name
-	BendingCurve *BendingCurve    `json:"bending_curve"`
-	WaterBalance *float64         `json:"water_balance_m3"`
-	AirBalance   *float64         `json:"air_balance_kg"`
-	GaveUp       *GaveUp          `json:"gave_up"`
-	FirstWetting *FirstWetting    `json:"first_wetting"` // null: no meniscus held water back, or would have
-	Doubt        []DoubtEntry     `json:"doubt"`         // null: not asked for, or no motion is free
+	Duration      *float64         `json:"duration_s"`
+	Ended         flood.Ended      `json:"ended"`
+	Fate          *flood.Fate      `json:"fate"` // null: the run gave up
+	Separation    *Separation      `json:"separation"`
+	Separations   []Separation     `json:"separations"`
+	Sections      []Section        `json:"sections"`
+	Earlier       []EarlierSection `json:"earlier"`
+	Events        []Happening      `json:"events"`
+	Margins       []MarginEntry    `json:"margins"`
+	Warnings      []string         `json:"warnings"` // one line each, beginning with a name
+	BendingCurve  *BendingCurve    `json:"bending_curve"`
+	WaterBalance  *float64         `json:"water_balance_m3"`
+	AirBalance    *float64         `json:"air_balance_kg"`
+	GaveUp        *GaveUp          `json:"gave_up"`
+	FirstWetting  *FirstWetting    `json:"first_wetting"`  // null: no meniscus held water back, or would have
+	Doubt         []DoubtEntry     `json:"doubt"`          // null: not asked for, or no motion is free
+	ReleaseDesign []ReleaseEntry   `json:"release_design"` // of every joint
 }
 
 // Separation is a joint's parting.
@@ -93,7 +94,7 @@ func NewSinkDocument(s *Scenario, r *flood.Result) *SinkDocument {
 		DocumentHead: s.Head(),
 		Duration:     Number(r.Duration), Ended: r.Ended, Fate: orNull(r.Fate),
 		Separations: []Separation{}, Sections: []Section{}, Earlier: []EarlierSection{},
-		Events: []Happening{}, Margins: []MarginEntry{}, Warnings: []string{},
+		Events: []Happening{}, Margins: []MarginEntry{}, Warnings: []string{}, ReleaseDesign: []ReleaseEntry{},
 		WaterBalance: Number(r.WaterBalance), AirBalance: Number(r.AirBalance), GaveUp: newGaveUp(r.GaveUp),
 	}
 	for _, s := range r.Separations {

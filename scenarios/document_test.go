@@ -88,7 +88,7 @@ func foundered() *flood.Result {
 func TestSinkDocumentMembers(t *testing.T) {
 	text, doc := written(t, NewSinkDocument(testScenario(), foundered()))
 	want := strings.Fields("format title version input_digest duration_s ended fate separation separations sections earlier " +
-		"events margins warnings bending_curve water_balance_m3 air_balance_kg gave_up first_wetting doubt")
+		"events margins warnings bending_curve water_balance_m3 air_balance_kg gave_up first_wetting doubt release_design")
 	if diff := cmp.Diff(want, members(t, text)); diff != "" {
 		t.Error(diff)
 	}

@@ -86,7 +86,7 @@ func (w Words) greatest(row releaseRow) string {
 	if row.most.Value < leastTold {
 		return "–"
 	}
-	return w.borne(row, row.most.Value) + w.at(row.most.Time)
+	return w.borne(row, row.most.Value) + " at " + w.Time(row.most.Time)
 }
 
 func (w Words) parting(d *ReleaseDesign, row releaseRow) string {
@@ -103,7 +103,7 @@ func (w Words) releaseLines(d *ReleaseDesign) (lines []string) {
 	if d.Set > 0 && !d.Hogs {
 		hinge, far = far, hinge
 	}
-	say("Hinged at the %s, a release at the %s has a lever of %s.", hinge, far, w.Length(d.Lever))
+	say("Hinged at the %s, a release at the %s has a lever of %s. What the sea presses the halves together is not counted.", hinge, far, w.Length(d.Lever))
 	for _, v := range d.Devices() {
 		say("%s", w.device(d, &v))
 	}

@@ -16,14 +16,15 @@ import (
 // Story is what a run comes to, in words: what happened in order of time and how the hull lay then, the verdict, and the
 // margins. Give Sample to the run as flood.Settings.Samples, then Write the story with its result.
 type Story struct {
-	words   Words
-	title   string
-	vessel  *compartment.Vessel
-	motion  string
-	moments []snapshot // the start and every event
-	last    snapshot
-	upright map[string]*stood // by body
-	airs    []*keptAir
+	words    Words
+	title    string
+	vessel   *compartment.Vessel
+	motion   string
+	moments  []snapshot // the start and every event
+	last     snapshot
+	upright  map[string]*stood // by body
+	airs     []*keptAir
+	releases *releaseWatch
 
 	menisci      string // of the run
 	other        *flood.Result
@@ -46,7 +47,7 @@ type snapshot struct {
 
 // NewStory begins the story of a run of a scenario's vessel.
 func NewStory(s *Scenario, v *compartment.Vessel) *Story {
-	return &Story{words: s.Words(), title: s.Title, vessel: v, motion: s.Run.Motion, menisci: s.Run.Menisci, upright: map[string]*stood{}, airs: airsOf(v)}
+	return &Story{words: s.Words(), title: s.Title, vessel: v, motion: s.Run.Motion, menisci: s.Run.Menisci, upright: map[string]*stood{}, airs: airsOf(v), releases: newReleaseWatch(v)}
 }
 
 // Sample keeps what the story needs of a sample.
@@ -61,6 +62,7 @@ func (t *Story) Sample(s *flood.Sample) {
 	for _, a := range t.airs {
 		a.sample(s)
 	}
+	t.releases.sample(s)
 }
 
 // stands keeps a body's stability, as long as it has not rolled over.
@@ -88,6 +90,7 @@ func (t *Story) Write(w io.Writer, r *flood.Result) error {
 	t.writeMargins(&b, r)
 	t.writeAirs(&b)
 	t.writeCurve(&b, r)
+	t.writeReleases(&b, r)
 	t.writeOpposite(&b, r)
 	t.writeMenisci(&b, r)
 	t.writeDoubts(&b, r)

@@ -41,7 +41,7 @@ func (t *Story) Tell(r *flood.Result) *Telling {
 		told.Moments = append(told.Moments, t.moment(seconds, body, what))
 	})
 	for _, write := range []func(*bytes.Buffer, *flood.Result){
-		t.writeVerdict, t.writeMargins, func(b *bytes.Buffer, _ *flood.Result) { t.writeAirs(b) }, t.writeCurve, t.writeOpposite, t.writeMenisci,
+		t.writeVerdict, t.writeMargins, func(b *bytes.Buffer, _ *flood.Result) { t.writeAirs(b) }, t.writeCurve, t.writeReleases, t.writeOpposite, t.writeMenisci,
 		t.writeDoubts,
 	} {
 		var b bytes.Buffer

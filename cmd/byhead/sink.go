@@ -170,6 +170,7 @@ func (a *app) printSink(in *input, story *scenarios.Story, r, other *flood.Resul
 		if other != nil {
 			doc.FirstWetting = scenarios.NewFirstWetting(r, other, scenarios.OtherMenisci(flood.Menisci(in.Run.Menisci)))
 		}
+		doc.ReleaseDesign = scenarios.NewReleaseEntries(story.Releases(r))
 		doc.Doubt = scenarios.NewDoubtEntries(doubts)
 		err = scenarios.WriteJSON(&out, doc)
 	} else {
