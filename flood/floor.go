@@ -65,10 +65,14 @@ func (f *floor) press(b *compartment.Balance, along [3]float64, weight float64, 
 			continue
 		}
 		sum += force
+		stiffness := f.bears
+		if in < f.give {
+			stiffness += math.Max(0, f.damps/f.give*sinks)
+		}
 		for a := range arm {
 			push[a] += force * arm[a]
 			for c := range arm {
-				stiff[a][c] += f.bears * arm[a] * arm[c]
+				stiff[a][c] += stiffness * arm[a] * arm[c]
 				drag[a][c] += hold * arm[a] * arm[c]
 			}
 		}

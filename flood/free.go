@@ -310,8 +310,11 @@ func (r *Run) motionError(h float64) (worst float64) {
 		mass, pivots := flat(&b.mover.begun.Mass), [3]int{}
 		solveDense(mass[:], speed[:], pivots[:])
 		length := b.floater.Length()
-		worst = math.Max(worst, sizeOf(place, length))
-		worst = math.Max(worst, r.beat(b)*sizeOf(speed, length))
+		off := math.Max(sizeOf(place, length), r.beat(b)*sizeOf(speed, length))
+		if !math.IsNaN(r.sections[k].foundered) {
+			off *= wreckShare
+		}
+		worst = math.Max(worst, off)
 	}
 	return worst / r.motionShare()
 }
@@ -324,11 +327,14 @@ func (r *Run) motionShare() float64 {
 	return dampedShare
 }
 
-// With dampedShare a swing of some degrees loses no more than a millionth of displacement × length by the method in fifty
-// periods; with undampedShare, where the caller has switched all damping off and nothing but the method's own is left, no more
+// With dampedShare a swing of some degrees loses some millionths of displacement × length by the method in fifty periods,
+// far less than by its damping; with undampedShare, where the caller has switched all damping off and nothing but the method's own is left, no more
 // than a millionth of its own energy.
+//
+// wreckShare of a foundered body's error counts: nothing hangs on its way to the floor.
 const (
-	dampedShare   = 1.0 / 3
+	wreckShare    = 1.0 / 10
+	dampedShare   = 1.0
 	undampedShare = 1.0 / 10000
 )
 

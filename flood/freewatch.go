@@ -10,6 +10,10 @@ import (
 // stillness is the speed, m/s, under which nothing of a hull is said to move any more.
 const stillness = 1e-4
 
+// wreckStillness is that under which a hull that has foundered is said to lie on the floor: it rocks there for long, without
+// friction, and nothing hangs on it.
+const wreckStillness = 2e-3
+
 // calm is the logarithm of how far the fastest point of any body lies under stillness, in its swing: a body at the turning
 // point of one has no speed, but it has an acceleration.
 func (r *Run) calm(s *state) float64 {
@@ -70,7 +74,7 @@ func (r *Run) lieValue(k int, s *state) float64 {
 	if math.IsNaN(r.sections[k].foundered) || r.touchValue(k, s) < -giveShare {
 		return -30
 	}
-	return math.Max(-30, r.calmOf(k, s))
+	return math.Max(-30, r.calmOf(k, s)+math.Log(wreckStillness/stillness))
 }
 
 // aground tells whether the floor bears a body.

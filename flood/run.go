@@ -40,6 +40,7 @@ type Run struct {
 	levels      []float64 // of the waters, while a sample is taken
 	extrapolate [stages][stages]float64
 	length      float64 // of the next step, s
+	wary        int     // how many steps are to come that grow little: see propose
 	limit       Limit   // what set it
 	watch       []watch
 	switches

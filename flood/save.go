@@ -48,6 +48,7 @@ type saved struct {
 	Overtopped, Filled, DeckUnder  []bool
 	UpSide, GM                     []float64
 	Edges, Startled, LookedAfter   int
+	Wary                           int
 	LookedAt                       float64
 	Blame                          []int
 	Gain, GainBefore               []float64
@@ -98,7 +99,7 @@ func (r *Run) Save() ([]byte, error) {
 		HasPast: r.hasPast, FailedStart: r.failedStart,
 		PastLength: r.pastLength, Bent: r.bent, Length: r.length, Limit: r.limit,
 		Told: r.told, Ended: r.ended, GaveUp: r.gaveUp, Warnings: r.warnings, Edge: r.edge,
-		Overtopped: r.overtopped, Filled: r.filled, DeckUnder: r.deckUnder, UpSide: r.upSide, GM: r.gm, Edges: r.edges, Startled: r.startled,
+		Overtopped: r.overtopped, Filled: r.filled, DeckUnder: r.deckUnder, UpSide: r.upSide, GM: r.gm, Edges: r.edges, Startled: r.startled, Wary: r.wary,
 		LookedAfter: r.creepWatch.attempts, LookedAt: r.creepWatch.time, Blame: r.blame,
 		Gain: r.gain, GainBefore: r.gainBefore, NextSample: r.nextSample,
 		Start: r.book.start, In: r.book.in, Crossed: r.book.crossed, Lost: r.book.lost,
@@ -204,7 +205,7 @@ func (r *Run) restore(s *saved) {
 	r.pastLength, r.bent, r.length, r.limit = s.PastLength, s.Bent, s.Length, s.Limit
 	r.told, r.ended, r.gaveUp, r.warnings, r.edge = s.Told, s.Ended, s.GaveUp, s.Warnings, s.Edge
 	r.overtopped, r.filled, r.deckUnder = s.Overtopped, s.Filled, s.DeckUnder
-	r.upSide, r.gm, r.edges, r.startled = s.UpSide, s.GM, s.Edges, s.Startled
+	r.upSide, r.gm, r.edges, r.startled, r.wary = s.UpSide, s.GM, s.Edges, s.Startled, s.Wary
 	r.creepWatch.attempts, r.creepWatch.time = s.LookedAfter, s.LookedAt
 	copy(r.blame, s.Blame)
 	r.gain, r.gainBefore, r.nextSample, r.startPose = s.Gain, s.GainBefore, s.NextSample, s.StartPose

@@ -149,6 +149,7 @@ func (r *Run) shorten(h float64, limit Limit, least float64) (float64, Limit, bo
 			h, limit = h/4, ByStability
 		default:
 			h, limit = h/4, ByIteration
+			r.wary = waryFor
 			r.bent = firstBent
 			r.hasPast = false
 		}
@@ -189,12 +190,23 @@ func (r *Run) shortestOfAir() float64 {
 func (r *Run) propose(h, err float64) {
 	f := 0.9 * math.Pow(math.Max(err, 1e-12), -1.0/stagesOrder)
 	r.length, r.limit = h*f, ByError
-	if f > longestGrowth {
-		r.length, r.limit = h*longestGrowth, ByGrowth
+	most := longestGrowth
+	if r.wary > 0 && r.free() {
+		r.wary--
+		most = waryGrowth
+	}
+	if f > most {
+		r.length, r.limit = h*most, ByGrowth
 	}
 }
 
-const longestGrowth = 4
+// A step is at most so many times its predecessor; in free motion at most waryGrowth times for some steps after one whose stages
+// did not converge: on the floor the next one as long would not either.
+const (
+	longestGrowth = 4.0
+	waryGrowth    = 1.15
+	waryFor       = 8
+)
 
 // cut ends the step where the first of the things happens that a step may not pass: where the interpolant has it, then by
 // regula falsi over the step's own ends until the thing is reached, and hardly passed.
