@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"github.com/byhead/byhead/compartment"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // FixedStep does one step of a given length, however large its error: shorter only where something happens in it, or is due
@@ -66,4 +67,36 @@ func (r *Run) PoseBetween(k int, x float64) compartment.Pose {
 	r.interpolate(x, h, &r.between)
 	r.now, r.next = r.next, r.now
 	return r.between.pose[k]
+}
+
+// PartNow lets a joint go, and gives what the matter of the hull had before it and what that of its sections has after it: mass, its
+// first moments, momentum upward, and angular momentum about the body's origin, over ρg. The centre of a section goes on along
+// the sea as it went, with nothing to change that, which is why its motion does not count it.
+func (r *Run) PartNow(i int) (before, after []float64) {
+	k := r.joints[i].body
+	r.stand(k, &r.now)
+	m := r.bodies[k].mover
+	centre := r3.Scale(1/m.mass, m.first)
+	before = r.matter(k, centre)
+	r.letGo(i, "time")
+	after = make([]float64, len(before))
+	for k := range r.bodies {
+		r.stand(k, &r.now)
+		for c, x := range r.matter(k, centre) {
+			after[c] += x
+		}
+	}
+	return before, after
+}
+
+// matter is what the matter of a body has in a motion that leaves a centre over its place.
+func (r *Run) matter(k int, centre r3.Vec) []float64 {
+	m := r.bodies[k].mover
+	s := m.second
+	v, _, turn := motion(r.now.pose[k].Up, centre, rates{r.now.turning[k].Up, r.now.turning[k].Sea})
+	u := r3.Vec{X: v[0], Y: v[1], Z: v[2]} // of the origin
+	up := r3.Scale(m.mass, u)
+	up = r3.Add(up, r3.Cross(turn, m.first))
+	angular := r3.Add(r3.Cross(m.first, u), r3.Sub(r3.Scale(s.XX+s.YY+s.ZZ, turn), s.Apply(turn)))
+	return []float64{m.mass, m.first.X, m.first.Y, m.first.Z, r3.Dot(up, r.now.pose[k].Up), angular.X, angular.Y, angular.Z}
 }

@@ -113,3 +113,47 @@ func TestPeriodsWithoutAddedMass(t *testing.T) {
 		}
 	}
 }
+
+// TestPeriodsWithAddedMass: the box that docs/motion.md works out by hand, from 2π √((m + added)/stiffness): heave 0.860 s, roll
+// 1.106 s, pitch 0.790 s.
+func TestPeriodsWithAddedMass(t *testing.T) {
+	none := 0.0
+	spec := swinging(0.07, 0.26)
+	spec.Weights[0].At.Z = 0.06
+	for name, c := range map[string]struct {
+		away       [3]float64
+		coordinate func(compartment.Pose) float64
+		want       float64
+	}{
+		"heave": {[3]float64{0, 0, 0.002}, heave, 0.860},
+		"pitch": {[3]float64{0.003, 0, 0}, compartment.Pose.Trim, 0.790},
+		"roll":  {[3]float64{0, 0.01, 0}, compartment.Pose.Heel, 1.106},
+	} {
+		w := letSwing(t, spec, flood.Settings{Until: 8, LinearDamping: &none, QuadraticDamping: &none}, c.away, c.coordinate)
+		t.Logf("%s: %d periods of %.4f s, by hand %.3f", name, w.periods, w.period, c.want)
+		if math.Abs(w.period/c.want-1) > 0.01 {
+			t.Errorf("%s: period %g s, want %g", name, w.period, c.want)
+		}
+	}
+}
+
+// TestHeaveOnEnd: the same box on its after end, which its mass holds down: 2π √((m + added)/(ρ g B H)), with the added mass along x
+// of docs/motion.md, ρBH (k₁D + 0.4 √(BH) λ/(λ + 3.4)), λ = 2D/√(BH), k₁ of a spheroid (Lamb §114).
+func TestHeaveOnEnd(t *testing.T) {
+	none := 0.0
+	spec := bargeSpec()
+	spec.Weights[0].At.X, spec.Weights[0].At.Z = 0.12, 0.075
+	spec.Weights[0].Size = &[3]float64{0.1, 0.15, 0.1}
+	const b, h, m = 0.2, 0.15, 16.0
+	deep := m / (1000 * b * h)
+	l := 2 * deep / math.Sqrt(b*h)
+	e := math.Sqrt(1 - 1/(l*l))
+	n := (1 - e*e) / (e * e) * (math.Atanh(e)/e - 1)
+	added := 1000 * b * h * (n/(1-n)*deep + 0.4*math.Sqrt(b*h)*l/(l+3.4))
+	want := 2 * math.Pi * math.Sqrt((m+added)/(1000*hydro.Gravity*b*h))
+	w := letSwing(t, spec, flood.Settings{Until: 12, LinearDamping: &none, QuadraticDamping: &none}, [3]float64{0, 0, 0.004}, heave)
+	t.Logf("%d periods of %.4f s, by hand %.4f (%.4f without added mass)", w.periods, w.period, want, 2*math.Pi*math.Sqrt(deep/hydro.Gravity))
+	if math.Abs(w.period/want-1) > 0.01 {
+		t.Errorf("period %g s, want %g", w.period, want)
+	}
+}
