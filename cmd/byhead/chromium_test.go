@@ -64,6 +64,12 @@ func startBrowser(t *testing.T) *browser {
 	theirIn.Close()
 	theirOut.Close()
 	t.Cleanup(b.stop)
+	if err := b.answers(); err != nil {
+		if os.Getenv("BYHEAD_NEEDS_CHROMIUM") != "" {
+			t.Fatalf("%s does not start: %v", program, err)
+		}
+		t.Skipf("%s does not start (%v): that pages open, scrub and play is not tested", program, err)
+	}
 	var target struct{ TargetID string }
 	b.call("Target.createTarget", map[string]any{"url": "about:blank"}, &target)
 	var attached struct{ SessionID string }
@@ -73,6 +79,16 @@ func startBrowser(t *testing.T) *browser {
 		b.call(domain+".enable", nil, nil)
 	}
 	return b
+}
+
+// answers asks for the browser's version: a program that is there may be one that only says where to get it.
+func (b *browser) answers() error {
+	if _, err := b.out.Write([]byte(`{"id":0,"method":"Browser.getVersion"}` + "\x00")); err != nil {
+		return err
+	}
+	b.in.SetReadDeadline(time.Now().Add(2 * time.Minute))
+	_, err := b.from.ReadBytes(0)
+	return err
 }
 
 func (b *browser) stop() {

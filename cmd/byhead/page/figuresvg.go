@@ -26,8 +26,8 @@ type frameSize struct {
 
 // The two sizes that a page holds, of which it shows one.
 var (
-	wideFrame   = frameSize{wide: 560, left: 58, right: 14, top: 20, bottom: 34, plotHigh: 190, rowHigh: 26, ticks: 7, letters: 18, class: "wide"}
-	narrowFrame = frameSize{wide: 352, left: 50, right: 8, top: 20, bottom: 34, plotHigh: 160, rowHigh: 26, ticks: 5, letters: 12, class: "narrow"}
+	wideFrame   = frameSize{wide: 560, left: 58, right: 19, top: 20, bottom: 34, plotHigh: 190, rowHigh: 26, ticks: 7, letters: 18, class: "wide"}
+	narrowFrame = frameSize{wide: 352, left: 50, right: 18, top: 20, bottom: 34, plotHigh: 160, rowHigh: 26, ticks: 5, letters: 12, class: "narrow"}
 )
 
 // drawing is a figure being written.
