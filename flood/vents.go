@@ -15,6 +15,7 @@ type vent struct {
 	Blown  bool    // air has gone out by it while it stood over the sea
 	Under  float64 // s since when it has been under; NaN: it is not
 	Air    float64 // of its space when it went under, m³ at one atmosphere
+	Left   float64 // of it at the end of the last step before its body foundered
 }
 
 // vent follows the openings by which trapped air leaves. Where one goes under is found on a straight line between steps: it is for a
@@ -23,10 +24,11 @@ func (r *Run) vent() {
 	for j := range r.ports {
 		p := &r.ports[j]
 		i := r.ventsSpace(p)
-		if i < 0 || r.bodies[p.body].gone {
+		if i < 0 || !math.IsNaN(r.sections[p.body].foundered) { // in free motion it goes on down
 			continue
 		}
 		v := r.ventOf(p.Name)
+		v.Left = r.airIn(i)
 		height, out := r.now.pose[p.body].Height(p.centre), r.now.gust[j]
 		if p.To != compartment.Outside {
 			out = -out
@@ -85,7 +87,7 @@ func (r *Run) ventWarnings() (all []Warning) {
 		if !(v.Under >= 0) || v.Air < worth {
 			continue
 		}
-		if stays := math.IsNaN(r.sections[p.body].foundered); stays || v.Air-r.airIn(i) > worth {
+		if stays := math.IsNaN(r.sections[p.body].foundered); stays || v.Air-v.Left > worth {
 			all = append(all, Warning{Kind: VentUnder, Name: v.Name, Value: v.Air, Time: v.Under})
 		}
 	}
