@@ -1,7 +1,5 @@
 package flood
 
-import "github.com/byhead/byhead/compartment"
-
 // Motion is how the hull's attitude follows its load.
 type Motion string
 
@@ -63,18 +61,4 @@ func (s Settings) withDefaults() Settings {
 		s.Tolerance = DefaultTolerance
 	}
 	return s
-}
-
-// MotionFactors are the factors on the documented added mass and damping, 1 where none is given.
-func (s Settings) MotionFactors() compartment.MotionFactors {
-	f := compartment.DocumentedMotion
-	for _, x := range []struct {
-		to    *float64
-		given *float64
-	}{{&f.AddedMass, s.AddedMass}, {&f.LinearDamping, s.LinearDamping}, {&f.QuadraticDamping, s.QuadraticDamping}} {
-		if x.given != nil {
-			*x.to = *x.given
-		}
-	}
-	return f
 }

@@ -28,8 +28,12 @@ func digest(scenario []byte, files []*file) string {
 	return hex.EncodeToString(sum.Sum(nil))
 }
 
-// derivedDigest is the SHA-256 over the digest of a scenario and the paths and values that were set in it, a line each.
-func derivedDigest(base string, words ...string) string {
-	sum := sha256.Sum256([]byte(base + "\n" + strings.Join(words, "\n")))
+// DigestWith is the digest of what is made of a scenario by setting values in it, each a path and what was set: the SHA-256, in
+// hexadecimal, over the scenario's own digest and the words, a line each. Without words it is the scenario's own.
+func (s *Scenario) DigestWith(words ...string) string {
+	if len(words) == 0 {
+		return s.Digest
+	}
+	sum := sha256.Sum256([]byte(s.Digest + "\n" + strings.Join(words, "\n")))
 	return hex.EncodeToString(sum[:])
 }

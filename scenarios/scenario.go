@@ -210,7 +210,7 @@ func (s *Scenario) Set(path, text string) (*Scenario, error) {
 			if len(d.faults) > 0 {
 				return nil, fmt.Errorf("%s: %s; %s", path, d.faults[0].What, d.faults[0].Want)
 			}
-			out.Title, out.Digest = s.Title, derivedDigest(s.Digest, path, text)
+			out.Title, out.Digest = s.Title, s.DigestWith(path, text)
 			return out, nil
 		}
 	}
@@ -243,7 +243,7 @@ func (s *Scenario) vary(index int) (*Scenario, Faults) {
 	}
 	out, d := assemble(root, s.folder)
 	out.Title, out.variant = s.Title, list.items[index]
-	out.Digest = derivedDigest(s.Digest, words...)
+	out.Digest = s.DigestWith(words...)
 	return out, append(faults, d.faults...)
 }
 

@@ -79,6 +79,7 @@ func decodeOne(t *testing.T, text string, into any) {
 	if _, err := d.Token(); err != io.EOF {
 		t.Errorf("more than one document: %v", err)
 	}
+	wantHead(t, text)
 }
 
 func TestTrace(t *testing.T) {

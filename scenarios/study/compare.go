@@ -21,6 +21,7 @@ type Column struct {
 // Comparison is what several models come to, side by side.
 type Comparison struct {
 	Columns  []string
+	Digests  []string   // of each column's input: Model.Digest
 	Outcomes []*Outcome // of each column
 	Rows     []Row
 }
@@ -44,7 +45,7 @@ var uncompared = []string{"water_balance_m3", "air_balance_kg"}
 func Compare(ctx context.Context, columns []Column, o Options) (*Comparison, error) {
 	c := &Comparison{}
 	for _, col := range columns {
-		c.Columns = append(c.Columns, col.Name)
+		c.Columns, c.Digests = append(c.Columns, col.Name), append(c.Digests, col.Model.Digest())
 	}
 	err := inOrder(ctx, len(columns), o.workers(), func(ctx context.Context, i int) (*Outcome, error) {
 		out, err := columns[i].Model.Run(ctx)

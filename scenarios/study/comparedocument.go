@@ -1,14 +1,19 @@
 package study
 
-import "github.com/byhead/byhead/scenarios"
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"strings"
 
-// StudyHead stands at the beginning of the documents of studies, which have no one scenario.
+	"github.com/byhead/byhead/scenarios"
+)
+
+// StudyHead stands at the beginning of the documents of studies, which have no one title.
 type StudyHead struct {
-	Format  int    `json:"format"`
-	Version string `json:"version"`
+	Format      int    `json:"format"`
+	Version     string `json:"version"`
+	InputDigest string `json:"input_digest"` // of a comparison over those of its columns, a line each
 }
-
-func newStudyHead() StudyHead { return StudyHead{documentFormat, scenarios.Version} }
 
 // documentFormat is the number of the documents' format, that of all of them.
 const documentFormat = 1
@@ -17,6 +22,7 @@ const documentFormat = 1
 type CompareDocument struct {
 	StudyHead
 	Columns []string       `json:"columns"`
+	Digests []string       `json:"column_digests"` // of each column's input
 	Rows    []CompareEntry `json:"rows"`
 }
 
@@ -30,7 +36,11 @@ type CompareEntry struct {
 
 // NewCompareDocument puts a comparison into its document.
 func NewCompareDocument(c *Comparison) *CompareDocument {
-	d := &CompareDocument{StudyHead: newStudyHead(), Columns: c.Columns, Rows: []CompareEntry{}}
+	sum := sha256.Sum256([]byte(strings.Join(c.Digests, "\n")))
+	d := &CompareDocument{
+		StudyHead: StudyHead{documentFormat, scenarios.Version, hex.EncodeToString(sum[:])},
+		Columns:   c.Columns, Digests: c.Digests, Rows: []CompareEntry{},
+	}
 	for i := range c.Rows {
 		r := &c.Rows[i]
 		e := CompareEntry{Result: r.Result, Best: first(r.Best), Worst: first(r.Worst)}

@@ -7,6 +7,7 @@ import (
 	"math"
 	"reflect"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/byhead/byhead/compartment"
@@ -19,7 +20,13 @@ type Model struct {
 	Scenario *scenarios.Scenario // the words, units and digest; of a changed model that of the scenario it came from
 	Vessel   *compartment.Vessel
 	Settings flood.Settings
+
+	set []string // paths and values that were set since the scenario was read
 }
+
+// Digest is the digest of the model's input: the scenario's, with the values that With has set since. Where Settings or Vessel
+// were replaced by hand it does not know.
+func (m *Model) Digest() string { return m.Scenario.DigestWith(m.set...) }
 
 // Value is a value in SI units by its path in the scenario; besides those of the vessel there are those of run.
 type Value = compartment.PathValue
@@ -44,8 +51,10 @@ func settingsOf(s *scenarios.Scenario) flood.Settings {
 // cannot be built with them.
 func (m *Model) With(values []Value) (*Model, error) {
 	out := *m
+	out.set = slices.Clone(m.set)
 	var vessel []Value
 	for _, v := range values {
+		out.set = append(out.set, v.Path, strconv.FormatFloat(v.Value, 'g', -1, 64))
 		if !strings.HasPrefix(v.Path, "run.") {
 			vessel = append(vessel, v)
 			continue

@@ -18,7 +18,7 @@ func NewSpread(m *Model, sampling Sampling, runs int, seed uint64) (*Spread, err
 	if err != nil {
 		return nil, err
 	}
-	id := Identity{Version: version(), InputDigest: m.Scenario.Digest, Sampling: string(sampling), Seed: seed, Of: runs}
+	id := Identity{Version: version(), InputDigest: m.Digest(), Sampling: string(sampling), Seed: seed, Of: runs}
 	return &Spread{Base: m, Design: d, id: id}, nil
 }
 

@@ -8,18 +8,17 @@ import (
 // SpreadDocument is what `byhead spread --json` and `byhead gather --json` print: the same of the same records.
 type SpreadDocument struct {
 	StudyHead
-	InputDigest string                          `json:"input_digest"`
-	Sampling    string                          `json:"sampling"`
-	Seed        uint64                          `json:"seed"`
-	Of          int                             `json:"of"`
-	Runs        int                             `json:"runs"`
-	GaveUp      int                             `json:"gave_up"`
-	Redrawn     int                             `json:"redrawn"`
-	Fates       map[flood.Fate]*ProportionEntry `json:"fates"`
-	Quantiles   map[string]QuantilesEntry       `json:"quantiles"`
-	MattersFor  string                          `json:"matters_for"`
-	Matters     []MatterEntry                   `json:"matters"`
-	Together    *float64                        `json:"together"` // the share that no value explains alone
+	Sampling   string                          `json:"sampling"`
+	Seed       uint64                          `json:"seed"`
+	Of         int                             `json:"of"`
+	Runs       int                             `json:"runs"`
+	GaveUp     int                             `json:"gave_up"`
+	Redrawn    int                             `json:"redrawn"`
+	Fates      map[flood.Fate]*ProportionEntry `json:"fates"`
+	Quantiles  map[string]QuantilesEntry       `json:"quantiles"`
+	MattersFor string                          `json:"matters_for"`
+	Matters    []MatterEntry                   `json:"matters"`
+	Together   *float64                        `json:"together"` // the share that no value explains alone
 }
 
 // ProportionEntry is a share with its 95 % interval; null where no run has a fate.
@@ -45,10 +44,8 @@ type MatterEntry struct {
 
 // NewSpreadDocument puts a summary into its document.
 func NewSpreadDocument(s *Summary) *SpreadDocument {
-	head := newStudyHead()
-	head.Version = s.Version
 	d := &SpreadDocument{
-		StudyHead: head, InputDigest: s.InputDigest, Sampling: s.Sampling, Seed: s.Seed, Of: s.Of,
+		StudyHead: StudyHead{documentFormat, s.Version, s.InputDigest}, Sampling: s.Sampling, Seed: s.Seed, Of: s.Of,
 		Runs: s.Runs, GaveUp: s.GaveUp, Redrawn: s.Redrawn,
 		Fates: map[flood.Fate]*ProportionEntry{}, Quantiles: map[string]QuantilesEntry{},
 		MattersFor: s.About, Matters: []MatterEntry{}, Together: scenarios.Number(s.Joint),
