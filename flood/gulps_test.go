@@ -9,6 +9,15 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// overSink is fresh water of 20 °C and a hull clamped a metre over the sink.
+func overSink(hull compartment.HullSpec, depth float64) compartment.Spec {
+	return compartment.Spec{
+		Water: compartment.WaterSpec{Kind: compartment.Fresh, Temperature: 293.15}, Hull: hull,
+		Weights:      []compartment.WeightSpec{{Name: "all", Mass: 1}},
+		Compartments: []compartment.CompartmentSpec{{Name: "hold", Starts: &compartment.StartSpec{Depth: &depth}}},
+	}
+}
+
 // upturned is a square bottle of an area and a height, full of water, airtight, held over the sink with one hole in its bottom.
 func upturned(side, height, hole float64) compartment.Spec {
 	s := overSink(compartment.HullSpec{Box: &compartment.BoxSpec{Length: side, Breadth: side, Depth: height}}, height)

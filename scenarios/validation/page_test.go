@@ -36,6 +36,8 @@ How a value is known: *read* stands in the source named (worked examples of text
 printed output it is, Scilab_TBC among them); *computed* is the source's formula or inputs, worked out by a second hand; *closed form* is classical; *second
 method* is a program of our own that shares nothing with the engine; *from memory* is not verified, and proves the less.
 Differences are the largest of a row, ours less theirs. Ids are those that the tests of the packages cite.
+
+Measured experiments are on [a page of their own](experiments.md), and [one to do in a sink](bench.md).
 `
 
 func TestPage(t *testing.T) {
