@@ -47,7 +47,7 @@ func (f *Floater) LetIn(p Pose) {
 }
 
 // enclose finds the level in a bell: the root of (a + d − h)(C − V(h)) − aA, which falls with h, by Newton's method between
-// bounds. The last step, shorter than closeLevel, is taken by the tangent, which leaves its square.
+// bounds; where the air fills more than the room, see overfill. The last step, shorter than closeLevel, is taken by the tangent, which leaves its square.
 func (f *Floater) enclose(i int, p Pose) {
 	s, sp, a := &f.surfaces[i], f.Body.Spaces[i], f.atmosphere()
 	capacity, air := sp.Capacity(), f.air[i]
@@ -59,7 +59,7 @@ func (f *Floater) enclose(i int, p Pose) {
 		return
 	case (a+p.Sea-low)*capacity <= a*air:
 		f.Level(i, p.Up, 0)
-		s.Gauge, s.Yield = a*air/capacity-a, 1
+		s.overfill(sp.Room.Centroid(), p, a, air, capacity)
 		return
 	}
 	lo, hi, h := low, high, s.Level
@@ -89,6 +89,19 @@ func (f *Floater) enclose(i int, p Pose) {
 	}
 }
 
+// overfill is what a bell has whose air fills more than its room: it stands under that in a shaft as wide as the room on the mean,
+// from which it is about to leave, and which bears nothing. The level in it is the lower root of (a + d − h)(C + S(low − h)) = aA.
+func (s *Surface) overfill(centroid r3.Vec, p Pose, a, air, capacity float64) {
+	area := capacity / (s.High - s.Low)
+	head := a + p.Sea - s.Low // of the air, were its surface at the lowest point
+	b := head + capacity/area
+	lack := (a*air - head*capacity) / area // under: (head + t)(C/S + t) = aA/S
+	t := 2 * lack / (b + math.Sqrt(b*b+4*lack))
+	s.Level, s.Gauge = s.Low-t, head-a+t
+	s.Yield = 1 / (1 + area*(a+s.Gauge)/(capacity+area*t))
+	s.Centre = r3.Add(centroid, r3.Scale(s.Low-r3.Dot(p.Up, centroid), p.Up))
+}
+
 // closeLevel is how near to the level, as a share of the room's height, the tangent is good for the rest of the way.
 const closeLevel = 1e-9
 
@@ -115,7 +128,12 @@ func (f *Floater) pressed() (energy float64) {
 	a := f.atmosphere()
 	for i := range f.bell {
 		if s := &f.surfaces[i]; f.bell[i] && f.air[i] > 0 {
-			energy += (f.Body.Spaces[i].Capacity() - s.Volume) * ((a+s.Gauge)*math.Log1p(s.Gauge/a) - s.Gauge)
+			room := f.Body.Spaces[i].Capacity() - s.Volume
+			q := s.Gauge
+			if s.Volume == 0 { // whatever is on its way out bears nothing
+				q = a*f.air[i]/room - a
+			}
+			energy += room * ((a+q)*math.Log1p(q/a) - q)
 		}
 	}
 	return energy

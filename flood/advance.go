@@ -270,7 +270,7 @@ func (r *Run) pressureError(i int) float64 {
 		return 0
 	}
 	if sp.bell {
-		return r.bellError(sp)
+		return math.Abs(r.fromAir[i]) / sp.capacity
 	}
 	w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
 	return math.Abs(r.eq.rest[sp.gas]) / (r.weight * (w.High - w.Low))

@@ -211,9 +211,6 @@ func (r *Run) guessBells(i int, h float64, s *state) {
 	}
 }
 
-// bellError is the filtered error of a bell's air as a share of the space.
-func (r *Run) bellError(sp *space) float64 { return math.Abs(r.eq.rest[sp.gas]) / sp.capacity }
-
 // drain sets the air of a bell, m³ at one atmosphere.
 func (r *Run) drain(i int, air float64) {
 	sp := &r.spaces[i]

@@ -157,6 +157,10 @@ func (r *Run) plainAir(p *port, s *state) float64 {
 	b := &r.bodies[p.body]
 	from, to := r.side(p.From, b.balance.Pose.Sea, s), r.side(p.To, b.balance.Pose.Sea, s)
 	p.air.still()
+	if p.mouth {
+		r.passMouth(p, from, to)
+		return p.air.flow
+	}
 	p.air.flow = p.airThrough(&r.vessel.Water, &r.vessel.Air, from, to).Rate / r.vessel.Air.Density
 	r.exchange(p, from, to)
 	return p.air.flow

@@ -161,6 +161,8 @@ func (r *Run) head(i int, s *state) (head float64, full bool) {
 		return s.pose[sp.body].Sea, true
 	case sp.airless:
 		return s.head[i], true
+	case sp.bell: // of one that air fills beyond its mouth, how far
+		return w.Level, false
 	case sp.gas >= 0:
 	case w.Volume >= brim*sp.capacity, sp.brimmed && w.Volume >= reopens*sp.capacity && s.head[i] >= w.High:
 		if sp.byHead { // under a corner there may be as much with the head under the highest point, and the flows feel it there
@@ -211,7 +213,12 @@ func (r *Run) evaluate(j int, s *state) {
 	r.flowEvaluations++
 	sea := b.balance.Pose.Sea
 	from, to := r.side(p.From, sea, s), r.side(p.To, sea, s)
-	if !p.held && !p.mouth {
+	if p.mouth {
+		r.passMouth(p, from, to)
+		r.fadeAir(p, s)
+		return
+	}
+	if !p.held {
 		s.speed[j] = r.pour(p, s.speed[j], from, to)
 		r.fade(p, s)
 	}
