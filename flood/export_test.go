@@ -100,3 +100,27 @@ func (r *Run) matter(k int, centre r3.Vec) []float64 {
 	angular := r3.Add(r3.Cross(m.first, u), r3.Sub(r3.Scale(s.XX+s.YY+s.ZZ, turn), s.Apply(turn)))
 	return []float64{m.mass, m.first.X, m.first.Y, m.first.Z, r3.Dot(up, r.now.pose[k].Up), angular.X, angular.Y, angular.Z}
 }
+
+// Account is what all bodies weigh without water, kg and kg·m, and what water and air is in their spaces and has come into them on the
+// whole, m³.
+type Account struct {
+	Mass                       float64
+	Moment                     r3.Vec
+	Water, WaterIn, Air, AirIn float64
+}
+
+// Account sums up a run's present state.
+func (r *Run) Account() (a Account) {
+	for k := range r.bodies {
+		f := r.bodies[k].floater
+		a.Mass += f.Mass
+		a.Moment = r3.Add(a.Moment, r3.Scale(f.Mass, f.Centre))
+	}
+	for i, w := range r.now.water {
+		if a.Water += w; r.spaces[i].holdsAir() {
+			a.Air += r.now.excess[i] + (r.spaces[i].capacity - w)
+		}
+	}
+	a.WaterIn, a.AirIn = r.book.in, r.airBook.in
+	return a
+}
