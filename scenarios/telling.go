@@ -25,7 +25,7 @@ type StoryMoment struct {
 	What                  string
 }
 
-// StoryPart is a paragraph with its heading, a sentence or so a line.
+// StoryPart is a paragraph with its heading, a sentence or so a line; of a table the rows, with their cells in columns.
 type StoryPart struct {
 	Title string
 	Lines []string
@@ -55,11 +55,11 @@ func (t *Story) Tell(r *flood.Result) *Telling {
 
 // partOf takes what a part of the story was written as: a heading, then lines that are set in.
 func partOf(text string) (p StoryPart, ok bool) {
-	for line := range strings.SplitSeq(strings.TrimSpace(text), "\n") {
+	for line := range strings.SplitSeq(strings.Trim(text, "\n"), "\n") {
 		if p.Title == "" {
 			p.Title = line
 		} else {
-			p.Lines = append(p.Lines, strings.TrimSpace(line))
+			p.Lines = append(p.Lines, strings.TrimRight(strings.TrimPrefix(line, "  "), " "))
 		}
 	}
 	return p, p.Title != ""

@@ -32,8 +32,9 @@ func (r *Run) figures() []*figure {
 func (r *Run) Chart(name string) (svg string, known []string) {
 	for _, f := range r.figures() {
 		if f.name == name {
-			if r.title != "" {
-				f.title = r.title + ": " + f.title
+			f.of = r.title
+			if r.name != "" {
+				f.of += ", " + r.name
 			}
 			return f.svg(wideFrame, true) + "\n", nil
 		}

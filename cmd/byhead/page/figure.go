@@ -9,6 +9,7 @@ import (
 // figure is a chart: lines over time (or along the hull) on one axis, or a strip of rows.
 type figure struct {
 	name, title, note string
+	of                string // what it is a figure of, where it stands alone
 	unit              string // of the upright axis
 	along             string // unit of the level axis where it is not time
 	from, to          float64

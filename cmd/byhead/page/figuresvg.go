@@ -42,14 +42,14 @@ type drawing struct {
 func (f *figure) svg(size frameSize, alone bool) string {
 	d := &drawing{figure: f, frameSize: size}
 	head := 0.0
+	if alone {
+		head = 48 + 18*float64((len(f.lines)+2)/3)
+	}
 	if len(f.rows) > 0 {
 		d.plotHigh = size.rowHigh * float64(len(f.rows))
 		d.left = 14 + 7.2*float64(d.longestRow())
 	}
-	if alone {
-		head = 30 + 18*float64((len(f.lines)+2)/3)
-		d.top += head
-	}
+	d.top += head
 	d.high = d.top + d.plotHigh + d.bottom
 	fmt.Fprintf(&d.out, `<svg xmlns="http://www.w3.org/2000/svg" class="fig %s" viewBox="0 0 %g %g" role="img" aria-label="%s" data-left="%g" data-right="%g" data-from="%g" data-to="%g"`,
 		d.class, d.wide, d.high, html.EscapeString(f.title+". "+f.note), d.left, d.wide-d.right, f.from, f.to)
@@ -96,9 +96,14 @@ func (d *drawing) stroke(class string, x1, y1, x2, y2 float64) {
 // head is the title and the legend of a figure that stands alone.
 func (d *drawing) head() {
 	d.text("title", 12, 22, d.title)
+	of := []rune(d.of)
+	if most := int(d.wide / 7.5); len(of) > most {
+		of = append(of[:most-1], '…')
+	}
+	d.text("tick", 12, 40, string(of))
 	for i := range d.lines {
 		l := &d.lines[i]
-		x, y := 14+float64(i%3)*(d.wide-20)/3, 40+18*float64(i/3)
+		x, y := 14+float64(i%3)*(d.wide-20)/3, 60+18*float64(i/3)
 		fmt.Fprintf(&d.out, `<line class="l%d d%d" x1="%s" x2="%s" y1="%s" y2="%s"/>`, l.colour, l.dash, px(x), px(x+28), px(y-4), px(y-4))
 		d.text("tick", x+34, y, l.label)
 	}

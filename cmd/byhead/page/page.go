@@ -117,6 +117,7 @@ type runLayout struct {
 	Name     string
 	Fates    []string // the verdict in a sentence a section
 	Told     *scenarios.Telling
+	Parts    []partLayout
 	Numbered []numbered
 	Full     bool
 	Stations []string
@@ -133,6 +134,50 @@ type numbered struct {
 type chartLayout struct {
 	Name, Title, Note string
 	Panels            []panelLayout
+}
+
+// partLayout is a paragraph of the story: its lines as they come, rows of a table together.
+type partLayout struct {
+	Title  string
+	Blocks []blockLayout
+}
+
+// blockLayout is either lines or a table.
+type blockLayout struct {
+	Lines []string
+	Head  []string
+	Rows  [][]string
+}
+
+// partOf tells rows of a table from lines: their cells stand two blanks apart or more; a head begins with an empty cell.
+func partOf(p scenarios.StoryPart) partLayout {
+	out := partLayout{Title: p.Title}
+	last := func() *blockLayout { return &out.Blocks[len(out.Blocks)-1] }
+	for _, line := range p.Lines {
+		isRow := strings.Contains(strings.TrimSpace(line), "  ")
+		if n := len(out.Blocks); n == 0 || (last().Lines == nil) != isRow {
+			out.Blocks = append(out.Blocks, blockLayout{})
+		}
+		if !isRow {
+			last().Lines = append(last().Lines, strings.TrimSpace(line))
+			continue
+		}
+		var cells []string
+		if strings.HasPrefix(line, " ") {
+			cells = append(cells, "")
+		}
+		for cell := range strings.SplitSeq(line, "  ") {
+			if cell = strings.TrimSpace(cell); cell != "" {
+				cells = append(cells, cell)
+			}
+		}
+		if cells[0] == "" && last().Head == nil && last().Rows == nil {
+			last().Head = cells
+		} else {
+			last().Rows = append(last().Rows, cells)
+		}
+	}
+	return out
 }
 
 type panelLayout struct {
@@ -204,6 +249,9 @@ func (r *Run) layout(index int, o *runOut) runLayout {
 	}
 	for _, s := range o.Shapes.Stations {
 		out.Stations = append(out.Stations, s.Label)
+	}
+	for _, p := range r.told.Parts {
+		out.Parts = append(out.Parts, partOf(p))
 	}
 	for _, w := range r.result.Warnings {
 		out.Warnings = append(out.Warnings, r.scenario.Words().Warning(w))

@@ -7,6 +7,8 @@ import (
 
 	"github.com/byhead/byhead/compartment"
 	"github.com/byhead/byhead/flood"
+	"github.com/byhead/byhead/scenarios"
+	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -152,5 +154,17 @@ func TestSteps(t *testing.T) {
 	}
 	if got := tickText(0, 0.5) + " " + tickText(1.25, 0.05) + " " + tickText(300, 100); got != "0.0 1.25 300" {
 		t.Errorf("ticks are written %s", got)
+	}
+}
+
+// Rows of a table in the story are laid out as one, with the head that begins with an empty cell; other lines stay lines.
+func TestPartOf(t *testing.T) {
+	got := partOf(scenarios.StoryPart{Title: "Release", Lines: []string{"         at the start  at the parting", "hogging  –             1.45 N.m", "A pin holds it.", "It is 3 mm thick."}})
+	want := partLayout{"Release", []blockLayout{
+		{Head: []string{"", "at the start", "at the parting"}, Rows: [][]string{{"hogging", "–", "1.45 N.m"}}},
+		{Lines: []string{"A pin holds it.", "It is 3 mm thick."}},
+	}}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
 	}
 }
