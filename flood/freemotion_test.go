@@ -160,3 +160,18 @@ func TestGrounds(t *testing.T) {
 		t.Errorf("it %s, ended %s at %g s", r.Fate, r.Ended, r.Duration)
 	}
 }
+
+// TestShallowPool: a hull that draws more than the pool is deep starts aground, and comes to stand level on the floor.
+func TestShallowPool(t *testing.T) {
+	spec := bargeSpec()
+	spec.Water.Depth = ptr(0.05)
+	spec.Weights[0].At, spec.Weights[0].Size = r3.Vec{X: 0.45, Y: 0.01, Z: 0.03}, &[3]float64{0.8, 0.15, 0.02}
+	run := mustStart(t, mustBuild(t, spec), flood.Settings{Until: 60, Motion: flood.Free})
+	r, err := run.Finish(t.Context())
+	if err != nil || r.GaveUp != nil || r.Fate != flood.Grounds {
+		t.Fatalf("%v, %+v", err, r)
+	}
+	if p := run.Pose(0); math.Abs(p.Trim()) > 1e-3 || math.Abs(p.Heel()) > 1e-3 || math.Abs(p.Sea-0.05) > 1e-4 {
+		t.Errorf("it stands %g m deep, trim %g, heel %g rad", p.Sea, p.Trim(), p.Heel())
+	}
+}

@@ -12,8 +12,11 @@ import (
 // TestPartingLeavesMomentumAlone: mass, momentum and angular momentum of hull, weights and floodwater are the same before a hull
 // that swings comes apart and after it.
 func TestPartingLeavesMomentumAlone(t *testing.T) {
-	v := mustBuild(t, onEnd())
-	run := mustStart(t, v, flood.Settings{Until: 60, Motion: flood.Free})
+	spec := onEnd()
+	for i := range spec.Weights { // rods along have no inertia in roll, and would be given some
+		spec.Weights[i].Over, spec.Weights[i].Size = nil, &[3]float64{0.5, 0.14, 0.04}
+	}
+	run := mustStart(t, mustBuild(t, spec), flood.Settings{Until: 60, Motion: flood.Free})
 	run.Displace(0, 0.1, 0.2, 0.02)
 	for run.Time() < 0.1 {
 		run.Step()

@@ -98,6 +98,9 @@ const leanRate = 1e-6
 
 // lean sets a body off to starboard where it stands upright, or on end, in a pose that it does not hold any more.
 func (r *Run) lean(k int) bool {
+	if r.onTheFloor(k, &r.now) {
+		return false
+	}
 	p, v := r.now.pose[k], &r.now.turning[k]
 	if math.Abs(p.Up.Y) > leanRate || math.Abs(v.Up.Y) > leanRate {
 		return false
@@ -124,9 +127,23 @@ func (r *Run) leaning() float64 {
 		return least
 	}
 	for k := range r.bodies {
-		if b := &r.bodies[k]; !b.gone && b.soft < 0 && math.IsNaN(r.sections[k].foundered) {
+		if b := &r.bodies[k]; !b.gone && b.soft < 0 && !r.onTheFloor(k, &r.now) {
 			least = math.Min(least, 0.5*math.Sqrt(b.floater.Length()/(gravity*-b.soft)))
 		}
 	}
 	return least
+}
+
+// overFloor is a rest of a body, or the same attitude with its lowest point just on the floor of a pool that is less deep.
+func (r *Run) overFloor(k int, rest compartment.Pose) compartment.Pose {
+	if low, _ := r.bodies[k].Form.Reach(rest.Up); r.free() && rest.Sea-low > r.vessel.Depth {
+		rest.Sea = low + r.vessel.Depth
+	}
+	return rest
+}
+
+// onTheFloor tells whether the floor bears a body in free motion, or will: what joints bear is not known there, since the floor's
+// force is no part of the loads, and nothing hangs on it.
+func (r *Run) onTheFloor(k int, s *state) bool {
+	return r.free() && (!math.IsNaN(r.sections[k].foundered) || r.touchValue(k, s) > 0)
 }

@@ -80,8 +80,8 @@ func (r *Run) airPressure(i int, s *state) float64 {
 }
 
 // strainValue passes zero when a joint lets go under its load.
-func (r *Run) strainValue(i int) float64 {
-	if r.parted[i] {
+func (r *Run) strainValue(i int, s *state) float64 {
+	if r.parted[i] || r.onTheFloor(r.joints[i].body, s) {
 		return -1
 	}
 	return math.Max(-1, -r.joints[i].Strain(r.joints[i].load).Margin)

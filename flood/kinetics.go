@@ -1,6 +1,8 @@
 package flood
 
 import (
+	"math"
+
 	"github.com/byhead/byhead/compartment"
 	"github.com/byhead/byhead/hydro/solid"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -31,13 +33,26 @@ type rates struct {
 	sea float64
 }
 
+// A body has at least this share of the mass of water that its form holds, and gyradii of at least this share of its length: a hull
+// described without mass, or with all of it in a point, would move at no cost.
+const (
+	leastMass     = 1e-6
+	leastGyradius = 1e-2
+)
+
 // takeMasses takes over the masses of a body, with the waters that its spaces hold.
 func (k *kinetics) takeMasses(b *body, open func(local int) bool, weight float64) {
 	f := b.floater
 	per := 1 / weight
 	k.up, k.sea = b.balance.Pose.Up, b.balance.Pose.Sea
 	k.tangents = [2]r3.Vec{b.balance.Pitch, b.balance.Roll}
-	k.mass, k.first, k.second = per*f.Mass, r3.Scale(per*f.Mass, f.Centre), f.Inertia.Scale(per)
+	mass := math.Max(f.Mass, leastMass*f.Density*b.Form.Volume())
+	k.mass, k.first, k.second = per*mass, r3.Scale(per*mass, f.Centre), f.Inertia.Scale(per)
+	about := k.second.Add(outer(k.first, f.Centre).Scale(-1))
+	least := k.mass * leastGyradius * leastGyradius * f.Length() * f.Length()
+	if lack := (least - min(about.YY+about.ZZ, about.XX+about.ZZ, about.XX+about.YY)) / 2; lack > 0 {
+		k.second = k.second.Add(solid.Moments{XX: lack, YY: lack, ZZ: lack})
+	}
 	k.firstBy, k.secondBy = [2]r3.Vec{}, [2]solid.Moments{}
 	per *= f.Density
 	for i := range f.Surfaces() {

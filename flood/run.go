@@ -194,7 +194,7 @@ func (r *Run) begin() {
 		for i, g := range b.spaces {
 			r.now.water[g] = water[i]
 		}
-		r.now.pose[k] = rest.Pose
+		r.now.pose[k] = r.overFloor(k, rest.Pose)
 		if r.set.Motion == Held && r.set.Keel != nil {
 			r.now.pose[k] = compartment.Upright(-*r.set.Keel)
 		} else if !rest.Stable {

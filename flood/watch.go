@@ -167,7 +167,7 @@ func (r *Run) value(w *watch, s *state) float64 {
 	case watchMouth:
 		return r.mouthValue(w.index, s)
 	case watchStrain:
-		return r.strainValue(w.index)
+		return r.strainValue(w.index, s)
 	case watchQuiet:
 		return r.quiet(s)
 	}

@@ -33,7 +33,7 @@ const mostMoments = 256
 // bends keeps the present moment when its turn has come, or a joint has never bent so much.
 func (r *Run) bends() {
 	m := &r.moments
-	if m.Over || !r.bendsAtAll() {
+	if m.Over || !r.bendsAtAll() || r.onTheFloor(0, &r.now) {
 		return
 	}
 	most := 0.0
