@@ -62,14 +62,16 @@ func (r *Run) pressed(s hydro.Side, by float64) hydro.Side {
 	return s
 }
 
-// fadeAir lets the last air of a space leave ever more slowly, so that a stage that looks beyond the loss of it has a state.
+// fadeAir lets the last air of a space leave ever more slowly, so that a stage that looks beyond the loss of it has a state; so too the
+// air that comes and goes freely, where water leaves it hardly any room: a space at its brim beside an airtight one would else be full
+// and a vent of that by turns.
 func (r *Run) fadeAir(p *port, s *state) {
 	t := &p.air
 	source, slope := p.From, &t.byA
 	if t.flow < 0 {
 		source, slope = p.To, &t.byB
 	}
-	if !r.trapped(source) {
+	if source == compartment.Outside || r.spaces[source].open {
 		return
 	}
 	sp := &r.spaces[source]
