@@ -36,8 +36,7 @@ func upGM(scale float64, s compartment.Spec) func(*laws) []float64 {
 	return func(l *laws) []float64 { return []float64{scale * l.float(s).GMUpright} }
 }
 
-// inclined is tan of the heel of a round hull, whose metacentre is its axis, with a weight moved across: as a share of what
-// the source found GM by. sizes: of the source.
+// inclined is tan of the heel of a round hull, whose metacentre is its axis, with the source's GM and a weight moved across as there.
 func inclined(weight, moved, far, gm, radius float64) func(*laws) []float64 {
 	return func(l *laws) []float64 {
 		const k = 0.01
@@ -45,7 +44,7 @@ func inclined(weight, moved, far, gm, radius float64) func(*laws) []float64 {
 		v := solid3(form).Volume()
 		s := loaded(meshed(form), 500*v, r3.Vec{X: 0.5, Y: -k * moved / weight * far, Z: k * (radius - gm)})
 		p, _ := l.rest(s)
-		return []float64{moved / weight * far / math.Tan(p.Heel())}
+		return []float64{math.Tan(p.Heel())}
 	}
 }
 
@@ -57,15 +56,15 @@ func shifted(l *laws) []float64 {
 	return []float64{100 * l.build(s).Whole.Centre.Y}
 }
 
-// statical is the moment that heels a round hull of 10 000 t and GM 0.5 m by 7¾°, found as the engine's heel under it: ST-54.
+// statical is the heel of a round hull of 10 000 t and GM 0.5 m under a moment of 674.25 t·m: ST-54.
 func statical(l *laws) []float64 {
 	const k, radius = 0.01, 10.0
 	form := prism(ring(k*radius, k*radius, corners), 1)
 	v := solid3(form).Volume()
-	y := 0.5 * math.Tan(7.75*degree)
+	y := 674.25 / 10000 / math.Cos(7.75*degree)
 	s := loaded(meshed(form), 500*v, r3.Vec{X: 0.5, Y: -k * y, Z: k * (radius - 0.5)})
 	p, _ := l.rest(s)
-	return []float64{10000 * y * math.Cos(p.Heel())}
+	return []float64{p.Heel() / degree}
 }
 
 // freeSurface is the loss of GM by a tank of 10 × 6 m with 1 m of sea water, in cells of equal width: in a ship of 1000 t.
