@@ -2,7 +2,6 @@ package flood
 
 import (
 	"math"
-	"slices"
 
 	"github.com/byhead/byhead/compartment"
 	"github.com/byhead/byhead/hydro"
@@ -13,7 +12,8 @@ type moment struct {
 	Time       float64
 	Pose       compartment.Pose
 	Water, Air []float64 // m³ and Pa, by space
-	Motion     *compartment.Motion
+	Moves      bool
+	Motion     compartment.Motion // where it moves
 }
 
 // moments are some of the run while the hull was whole, evenly over its steps: from them the worst for bending is found when it is
@@ -41,21 +41,48 @@ func (r *Run) bends() {
 		most = math.Max(most, math.Abs(r.joints[i].load.Bending))
 	}
 	if most > m.AtJoint {
-		m.AtJoint, m.Joint = most, append(m.Joint[:0], r.moment())
+		m.AtJoint = most
+		m.Joint = r.keepMoment(m.Joint[:0])
 	}
 	if m.Count++; m.Count < m.Stride {
 		return
 	}
 	m.Count = 0
-	m.Kept = append(m.Kept, r.moment())
-	if len(m.Kept) < mostMoments {
+	if m.Kept = r.keepMoment(m.Kept); len(m.Kept) < mostMoments {
 		return
 	}
-	half := m.Kept[:0]
-	for i := 0; i < len(m.Kept); i += 2 {
-		half = append(half, m.Kept[i])
+	for i := 0; i < len(m.Kept); i += 2 { // changed about, so that the memory of those that go is there for others
+		m.Kept[i/2], m.Kept[i] = m.Kept[i], m.Kept[i/2]
 	}
-	m.Kept, m.Stride = half, 2*max(m.Stride, 1)
+	m.Kept, m.Stride = m.Kept[:(len(m.Kept)+1)/2], 2*max(m.Stride, 1)
+}
+
+// keepMoment appends the present moment of the whole to a list, in the memory of one that was there before. A list that is full gets
+// room for as many more as there are, so that hardly any step allocates.
+func (r *Run) keepMoment(list []moment) []moment {
+	if len(list) == cap(list) {
+		more := make([]moment, len(list), max(1, min(mostMoments, 8*len(list))))
+		copy(more, list)
+		list = more
+		n := len(r.spaces)
+		room := make([]float64, 2*n*(cap(list)-len(list)))
+		for i := len(list); i < cap(list); i++ {
+			m := &list[:cap(list)][i]
+			m.Water, room = room[:0:n], room[n:]
+			m.Air, room = room[:0:n], room[n:]
+		}
+	}
+	list = list[:len(list)+1]
+	m := &list[len(list)-1]
+	m.Time, m.Pose, m.Moves = r.now.time, r.now.pose[0], r.free()
+	m.Water, m.Air = append(m.Water[:0], r.now.water...), m.Air[:0]
+	for i := range r.spaces {
+		m.Air = append(m.Air, r.airPressure(i, &r.now))
+	}
+	if m.Moves {
+		m.Motion = *r.loadMotion(0, &r.now)
+	}
+	return list
 }
 
 // bendsAtAll tells whether a curve of bending is kept: not where it is not asked for, nor of a hull without joints that is held by a
@@ -64,19 +91,10 @@ func (r *Run) bendsAtAll() bool {
 	return !r.set.NoCurve && !r.failedStart && (r.set.Motion != Held || len(r.joints) > 0)
 }
 
-// moment is the present one, of the whole.
-func (r *Run) moment() moment {
-	m := moment{Time: r.now.time, Pose: r.now.pose[0], Water: slices.Clone(r.now.water), Motion: r.loadMotion(0, &r.now)}
-	for i := range r.spaces {
-		m.Air = append(m.Air, r.airPressure(i, &r.now))
-	}
-	return m
-}
-
 // lastWhole keeps the moment of the first parting, which is the last of the whole hull.
 func (r *Run) lastWhole() {
 	if m := &r.moments; !m.Over && r.bendsAtAll() {
-		m.Kept, m.Over = append(m.Kept, r.moment()), true
+		m.Kept, m.Over = r.keepMoment(m.Kept), true
 	}
 }
 
@@ -143,5 +161,9 @@ func (w *whole) rough(m *moment) float64 { return math.Abs(w.loads.Greatest(w.li
 // lies is how the hull lay at a moment, with its waters at rest.
 func (w *whole) lies(m *moment) *compartment.LoadCase {
 	w.floater.Levels(m.Pose.Up, m.Water)
-	return &compartment.LoadCase{Pose: m.Pose, Surfaces: w.floater.Surfaces(), Air: m.Air, Motion: m.Motion}
+	c := &compartment.LoadCase{Pose: m.Pose, Surfaces: w.floater.Surfaces(), Air: m.Air}
+	if m.Moves {
+		c.Motion = &m.Motion
+	}
+	return c
 }
