@@ -3,6 +3,26 @@
 //
 // Everything is SI. Heights are measured along a unit vector that points up, given in body axes, from the body's origin:
 // the height of a point x is up·x. Pressures are gauge, above one standard atmosphere.
+//
+// # What is in it
+//
+//	Water, Air ──▶ Orifice ◀── HoleLaw, SlotLaw, EdgeLaw, FaceLaw
+//	                  │
+//	Figure ──▶ View ──┤   what the opening is, as it lies in the present attitude
+//	Side, Side ───────┤   what stands on its two sides
+//	                  ▼
+//	     Flow (Water), AirFlow (Air), Exchange
+//
+// # Where it stands
+//
+// This is hydro, one of the rooms of the house, each a package. Imports run along the arrows, never the other way; under a room stand
+// the packages that belong to it.
+//
+//	          files, words           time             at rest          water and air
+//	         ┌───────────┐        ┌───────┐       ┌─────────────┐        ┌───────┐
+//	cmd ───▶ │ scenarios │ ─────▶ │ flood │ ────▶ │ compartment │ ─────▶ │ hydro │
+//	         └───────────┘        └───────┘       └─────────────┘        └───────┘
+//	          study  shoot                             plan                solid
 package hydro
 
 // Gravity is the standard acceleration of free fall, m/s² (3rd CGPM, 1901).

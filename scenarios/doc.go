@@ -12,4 +12,22 @@
 //
 // Lines and columns count from 1, columns in characters (not bytes, not screen cells; a tab is one). A byte order mark
 // at the head of a file is not counted: the first character after it stands in column 1.
+//
+// # What is in it
+//
+//	text ──Read──▶ Scenario ──Build──▶ compartment.Vessel ──flood.Start──▶ flood.Run
+//	                  │  Variant, Set: the same with other values             │
+//	                  │  Digest: what was read                                ▼
+//	                  └──────────────▶ NewSinkDocument, NewStory, NewTrace ◀─ Result, Sample
+//
+// # Where it stands
+//
+// This is scenarios, one of the rooms of the house, each a package. Imports run along the arrows, never the other way; under a room stand
+// the packages that belong to it.
+//
+//	          files, words           time             at rest          water and air
+//	         ┌───────────┐        ┌───────┐       ┌─────────────┐        ┌───────┐
+//	cmd ───▶ │ scenarios │ ─────▶ │ flood │ ────▶ │ compartment │ ─────▶ │ hydro │
+//	         └───────────┘        └───────┘       └─────────────┘        └───────┘
+//	          study  shoot                             plan                solid
 package scenarios

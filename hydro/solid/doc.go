@@ -11,4 +11,21 @@
 //
 // An empty solid (from Clip, or New without triangles) has volume 0 and no triangles, and every method works on it: its
 // bounds and reaches are 0, the nearest plate is infinitely far.
+//
+// # What is in it
+//
+//	ReadSTL ──▶ Mesh ────────────┐           ┌──▶ Below, Offset   integrals below a plane, and the plane for a volume
+//	ReadOffsets ──▶ Stations ────┼─▶ Solid ──┼──▶ Clip, ClipBox   the part below it, or in a box
+//	Box, Wigley, New, Sum ───────┘           └──▶ Section         the outline of a cut
+//
+// # Where it stands
+//
+// This is solid, one of the rooms of the house, each a package. Imports run along the arrows, never the other way; under a room stand
+// the packages that belong to it.
+//
+//	          files, words           time             at rest          water and air
+//	         ┌───────────┐        ┌───────┐       ┌─────────────┐        ┌───────┐
+//	cmd ───▶ │ scenarios │ ─────▶ │ flood │ ────▶ │ compartment │ ─────▶ │ hydro │
+//	         └───────────┘        └───────┘       └─────────────┘        └───────┘
+//	          study  shoot                             plan                solid
 package solid

@@ -8,4 +8,23 @@
 //
 // A result is named by its path in the document of a run, such as fate, stern.afloat_alone_s or separation.time_s; see
 // Outcome for what this package adds.
+//
+// # What is in it
+//
+//	Scenario ──NewModel──▶ Model ──Run──▶ Outcome
+//	                         ├──Compare──▶ Comparison
+//	                         ├──Size─────▶ Sizing
+//	                         ├──NewSpread▶ Spread ──▶ Record, Record … ──Tally──▶ Summary
+//	                         └──Fit──────▶ Fitted
+//
+// # Where it stands
+//
+// This is study, one of the rooms of the house, each a package. Imports run along the arrows, never the other way; under a room stand
+// the packages that belong to it.
+//
+//	          files, words           time             at rest          water and air
+//	         ┌───────────┐        ┌───────┐       ┌─────────────┐        ┌───────┐
+//	cmd ───▶ │ scenarios │ ─────▶ │ flood │ ────▶ │ compartment │ ─────▶ │ hydro │
+//	         └───────────┘        └───────┘       └─────────────┘        └───────┘
+//	          study  shoot                             plan                solid
 package study
