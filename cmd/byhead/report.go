@@ -32,7 +32,7 @@ compartment, to be played and scrubbed; charts; the story and the verdict. The p
 
 Where the file has variants, the page shows the file's own run and its first variant in step; --variants chooses others, --alone shows
 the file's own run by itself. --chart writes a single chart as SVG: ` + strings.Join(page.ChartNames, ", ") + `.`,
-		Example:           "  byhead report demo:packet -o packet.html\n  byhead report demo:bell --variants drill-03,drill-12 -o bell.html\n  byhead report demo:in-two --chart bending -o bending.svg",
+		Example:           "  byhead report demo:packet -o packet.html\n  byhead report demo:bell --variants drill-03,drill-12 -o bell.html\n  byhead report demo:parting --chart bending -o bending.svg",
 		Args:              oneFile,
 		ValidArgsFunction: completeFile,
 		RunE: func(c *cobra.Command, args []string) error {
