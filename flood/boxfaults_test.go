@@ -39,7 +39,7 @@ func TestSamplesChangeNothing(t *testing.T) {
 // back, and the balance closes to 1e-12 of what crossed (issue 3).
 func TestBowlStaysEmpty(t *testing.T) {
 	for _, facets := range []int{24, 60} {
-		k := tankOf(1, 1, foot, refGravity).toSea()
+		k := tankOf(1, 1, foot).toSea()
 		k.spec.Hull = compartment.HullSpec{Mesh: &compartment.MeshSpec{Name: "bowl", Triangles: turned(bowl(5*foot, 0), facets)}}
 		k.spec.Weights[0].At = r3.Vec{}
 		k.spec.Openings = []compartment.OpeningSpec{bored("hole", "hold", "outside", r3.Vec{}, r3.Vec{Z: -1}, foot/4)}
