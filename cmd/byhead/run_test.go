@@ -97,7 +97,7 @@ func (o outcome) want(t *testing.T, status int, stdout, stderr string) {
 func TestWrongCommandLines(t *testing.T) {
 	for _, c := range []struct{ args, want string }{
 		{"snik tub.yaml", "did you mean sink?"},
-		{"xyzzy", "the commands are ballast, check, compare, demo, fit, float, gather, schema, shoot, sink, size, spread, templates, version"},
+		{"xyzzy", "the commands are ballast, check, compare, demo, fit, float, gather, report, schema, shoot, sink, size, spread, templates, version"},
 		{"sink tub.yaml --jsn", "did you mean --json?"},
 		{"sink tub.yaml --quite-another", "sink has no flag --quite-another; see byhead sink --help"},
 		{"sink", "takes one FILE and was given 0"},
