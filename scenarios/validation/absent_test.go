@@ -26,7 +26,6 @@ var absent = []struct{ ids, why string }{
 	{"AI-15", "mercury, and cos θ where a hole has sin θ"},
 	{"CF-01 CF-02 CF-07", "resistances of structural ducts, which a user gives as C_d"},
 	{"CF-05 CF-08 CF-09", "text without a number, or a criterion"},
-	{"ST-15", "the formula of ST-16, ST-52 and ST-55"},
 	{"ST-20", "two liquids of another density in cells that the list does not describe"},
 	{"ST-27", "a cube whose centre of mass the list does not give"},
 	{"ST-31", "a regression over readings of a ship without a form"},

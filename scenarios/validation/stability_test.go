@@ -157,6 +157,18 @@ func logBorders(l *laws) []float64 {
 	return []float64{flat(low), flat(1 - low), tilted(9. / 32), tilted(23. / 32)}
 }
 
+// trunkBM is BM of the box of trunked: the waterplane's second moment less the trunk's, over 16 l.
+const trunkBM = (0.2*0.2*0.2 - 0.1*0.1*0.1) / 12 / 0.016
+
+// trunked is a box of 14 kg with 2 l in a trunk on its middle line, that has a GM.
+func trunked(gm float64) compartment.Spec {
+	kg := 0.04 + trunkBM - gm
+	s := boxed(1, 0.2, 0.3, 14, 0, (0.016*kg-0.002*0.01)/0.014)
+	s.Compartments = []compartment.CompartmentSpec{{Name: "hold"}, {Name: "trunk", Starts: &compartment.StartSpec{Depth: ptr(0.02)},
+		X: &[2]float64{0, 1}, Y: &[2]float64{-0.05, 0.05}, Z: &[2]float64{0, 0.3}}}
+	return s
+}
+
 // bilged runs a 1:100 ship with one bilged space to its end, a hole in it: drafts at both ends in the source's metres, heel, and GM.
 func (l *laws) bilged(s compartment.Spec, hole, faces r3.Vec) (aft, fore, heeled, gm float64) {
 	s.Openings = []compartment.OpeningSpec{bored("cut", "outside", "bilged", hole, faces, 0.02, 0.61)}

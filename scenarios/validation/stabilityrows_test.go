@@ -36,6 +36,8 @@ var stabilityChecks = []check{
 	{"ST-13", "KB 3, KM 6, KG 5.5: heel at which the arm is 0.35 m", derrett + "p. 130 ex. 1", read, "25", "°", plain(0.36), halfUnit, heel(ship(100, 100, math.Sqrt(216), 12, 6, arm(0.35, 25), 5.5))},
 	{"ST-14b", "the box of ST-14: heel at which the arm is 0.0872 m", derrett + "p. 130 ex. 2", read, "5", "°", plain(0.06), byRule, heel(ship(100, 65, 12, 8, 4, arm(0.0872, 5), 4))},
 	{"ST-14c", "the same at an arm of 0.5605 m", derrett + "p. 130 ex. 2", computed, "25", "°", plain(0.003), halfUnit, heel(ship(100, 65, 12, 8, 4, arm(0.5605, 25), 4))},
+	{"ST-15", "box of 0.2 m drawing 0.08 m with 20 mm of water in a trunk 0.1 m wide all along it, GM −0.3 mm by that: angle of loll, tanθ = √(−2GM/BM), BM = (I − i)/V", derrett + "p. 229", computed,
+		printf("%.4f", math.Atan(math.Sqrt(0.0006/trunkBM))/degree), "°", plain(1e-4), "wall-sided: exact", heel(trunked(-0.0003))},
 	{"ST-16", "log with 2GM −0.55, BM 0.625: angle of loll 43° 10'", derrett + "p. 231", read, "43.1667", "°", plain(0.5 / 60), "half a minute", heel(ship(10, 10, math.Sqrt(7.5*3), 6, 3, 0, 1.5+0.625+0.275))},
 	{"ST-55", "GM −0.08, BM 5 m: angle of loll", "Tupper, Introduction to Naval Architecture, p. 62", computed, "10.14", "°", printed(2), toPrint, heel(ship(100, 150, math.Sqrt(60*5), 12, 5, 0, 2.5+5+0.08))},
 	{"ST-56", "12 250 t, KM = KG, BM 4.2 m, 2 t moved by 12 m: list", "examination question (meomock.com)", computed, "5.58", "°", printed(2), toPrint, heel(ship(100, 150, math.Sqrt(12*7.6*4.2), 15, 7.6, -2*12/12250., 8))},
