@@ -25,10 +25,10 @@ type InWater struct {
 	Marks               []float64 // depth of each of Vessel.Marks below the sea
 }
 
-// FilledTo is what can be tried with a jug on the bench: the volume of the outer form below a plane (what the body
+// filledTo is what can be tried with a jug on the bench: the volume of the outer form below a plane (what the body
 // displaces when the sea stands there), and the water that each space takes up to it, solids, plates and permeability
 // reckoned off, m³.
-func (b *Body) FilledTo(p Pose) (form float64, spaces []SpaceHold) {
+func (b *Body) filledTo(p Pose) (form float64, spaces []SpaceHold) {
 	plane := planeAt(p.Up, p.Sea)
 	for _, s := range b.Spaces {
 		spaces = append(spaces, SpaceHold{s.Name, s.Fraction * s.Room.Below(plane).Volume})

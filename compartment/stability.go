@@ -118,7 +118,7 @@ func (v *Vessel) floating(f *Floater, name string, rest Rest, water []float64, w
 	t.GMUpright = f.gmUpright(rest.Pose, water)
 	t.addArms(f, water)
 	t.Lowest, t.LowestDry = v.lowestOpenings(body, rest.Pose)
-	t.Holds, t.SpacesHold = body.FilledTo(rest.Pose)
+	t.Holds, t.SpacesHold = body.filledTo(rest.Pose)
 	t.Waters = v.inWaters(f, ways.seek)
 	for _, m := range v.Marks {
 		t.Marks = append(t.Marks, -rest.Pose.Height(m.At))

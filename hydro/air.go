@@ -14,7 +14,7 @@ type Air struct {
 func NewAir(temperature float64) Air {
 	return Air{
 		Temperature: temperature,
-		Density:     Atmosphere / (GasConstantAir * temperature),
+		Density:     Atmosphere / (gasConstantAir * temperature),
 		Viscosity:   1.458e-6 * temperature * math.Sqrt(temperature) / (temperature + 110.4),
 	}
 }

@@ -154,7 +154,7 @@ func bruteForceAir(o *Orifice, f *Figure, up r3.Vec, air *Air, a, b Side) float6
 		}
 		p1 := Atmosphere + from.Air
 		epsilon := 1 - 0.351*(1-math.Pow((p1-push)/p1, 1/1.4))
-		density := p1 / (GasConstantAir * air.Temperature)
+		density := p1 / (gasConstantAir * air.Temperature)
 		jet := o.AirJet * density / (epsilon * epsilon)
 		return sign * density * (math.Sqrt(o.AirCreep*o.AirCreep+4*jet*push) - o.AirCreep) / (2 * jet)
 	}

@@ -31,9 +31,9 @@ const Gravity = 9.80665
 // Atmosphere is the standard atmosphere, Pa (10th CGPM, 1954).
 const Atmosphere = 101325.0
 
-// GasConstantAir is the specific gas constant of dry air, J/(kg·K), rounded as the scenario format has it (ISO 2533:
+// gasConstantAir is the specific gas constant of dry air, J/(kg·K), rounded as the scenario format has it (ISO 2533:
 // 287.05287).
-const GasConstantAir = 287.05
+const gasConstantAir = 287.05
 
 // freezing is 0 °C in kelvin.
 const freezing = 273.15

@@ -57,7 +57,7 @@ func items(t *testing.T, data json.RawMessage) (list []json.RawMessage) {
 }
 
 func testScenario() *Scenario {
-	mm, _ := UnitNamed("mm")
+	mm, _ := unitNamed("mm")
 	return &Scenario{Format: 1, Title: "Tub & < barrel >", Scale: 96, Unit: mm, Digest: "abc", Run: Run{Motion: Settled}}
 }
 

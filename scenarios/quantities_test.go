@@ -7,7 +7,7 @@ import (
 
 func wordsIn(t *testing.T, unit string, scale float64) Words {
 	t.Helper()
-	u, ok := UnitNamed(unit)
+	u, ok := unitNamed(unit)
 	if !ok {
 		t.Fatalf("no unit %s", unit)
 	}

@@ -120,7 +120,7 @@ func (f *fileDoc) spec(d *decoder, files *folder) compartment.Spec {
 
 // mostUsed is the unit of length that is most frequent, the earliest of equals.
 func mostUsed(units []Unit) Unit {
-	best, _ := UnitNamed("mm")
+	best, _ := unitNamed("mm")
 	counts, most := map[string]int{}, 0
 	for _, u := range units {
 		if u.Kind == Length {

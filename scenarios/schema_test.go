@@ -141,7 +141,7 @@ func quantityPattern(r *rule) string {
 			optional = "?"
 			continue
 		}
-		for _, u := range Units(k) {
+		for _, u := range unitNames(k) {
 			units = append(units, strings.ReplaceAll(u, ".", `\.`))
 		}
 	}

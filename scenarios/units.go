@@ -111,8 +111,8 @@ var usualNames = map[string]string{
 	"percent": "%", "kg/m^3": "kg/m3", "kg/m³": "kg/m3", "L/min": "l/min", "lpm": "l/min", "dyn/cm": "mN/m", "pa": "Pa",
 }
 
-// Units gives the names of the units of a kind.
-func Units(kind Kind) []string {
+// unitNames gives the names of the units of a kind.
+func unitNames(kind Kind) []string {
 	var names []string
 	for _, u := range unitTable {
 		if u.Kind == kind {
@@ -122,8 +122,8 @@ func Units(kind Kind) []string {
 	return names
 }
 
-// UnitNamed finds a unit by its name.
-func UnitNamed(name string) (Unit, bool) {
+// unitNamed finds a unit by its name.
+func unitNamed(name string) (Unit, bool) {
 	i := slices.IndexFunc(unitTable[:], func(u Unit) bool { return u.Name == name })
 	if i < 0 {
 		return Unit{}, false
@@ -227,7 +227,7 @@ func readQuantity(text string, kinds []Kind) (Quantity, *trouble) {
 	if name == "" {
 		return plainQuantity(trimmed, number, kinds)
 	}
-	unit, ok := UnitNamed(name)
+	unit, ok := unitNamed(name)
 	if !ok {
 		return Quantity{}, noUnit(trimmed, name, kinds)
 	}
@@ -315,7 +315,7 @@ func due(kinds []Kind) string {
 			parts = append(parts, "a plain number")
 			continue
 		}
-		parts = append(parts, fmt.Sprintf("%s such as %s (%s)", article(k.String()), kindFacts[k].example, either(Units(k))))
+		parts = append(parts, fmt.Sprintf("%s such as %s (%s)", article(k.String()), kindFacts[k].example, either(unitNames(k))))
 	}
 	return either(parts) + " is due"
 }

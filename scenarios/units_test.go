@@ -81,7 +81,7 @@ func TestQuantityRoundTrip(t *testing.T) {
 func btof(b bool) float64 { return float64(btoi(b)) }
 
 func TestDifferenceHasNoZero(t *testing.T) {
-	f, _ := UnitNamed("F")
+	f, _ := unitNamed("F")
 	if d := f.Difference(9); math.Abs(d-5) > 1e-15 {
 		t.Errorf("9 F apart are %v K, want 5", d)
 	}

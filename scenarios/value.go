@@ -56,8 +56,8 @@ func (s *Scenario) written(path string, kinds []Kind) (Quantity, bool) {
 	return q, t == nil
 }
 
-// UnitAt is the unit that the file has at a path; else the file's usual one for what stands there.
-func (s *Scenario) UnitAt(path string) Unit {
+// unitAt is the unit that the file has at a path; else the file's usual one for what stands there.
+func (s *Scenario) unitAt(path string) Unit {
 	kinds, t := s.kindsFor(path)
 	if t != nil || len(kinds) == 0 {
 		return Unit{}
@@ -73,13 +73,13 @@ func (s *Scenario) UnitAt(path string) Unit {
 			return Unit{}
 		}
 	}
-	u, _ := UnitNamed(Units(kinds[0])[0])
+	u, _ := unitNamed(unitNames(kinds[0])[0])
 	return u
 }
 
 // WriteValue writes a value in SI units as the file would have it at a path, to so many digits.
 func (s *Scenario) WriteValue(path string, si float64, digits int) string {
-	u := s.UnitAt(path)
+	u := s.unitAt(path)
 	text := strconv.FormatFloat(u.FromSI(si), 'g', digits, 64)
 	if u.Name == "" {
 		return text
@@ -89,6 +89,6 @@ func (s *Scenario) WriteValue(path string, si float64, digits int) string {
 
 // MetricWords writes results of no one scenario, in millimetres.
 func MetricWords() Words {
-	mm, _ := UnitNamed("mm")
+	mm, _ := unitNamed("mm")
 	return Words{unit: mm, scale: 1}
 }

@@ -508,9 +508,9 @@ func (lengthHeight) words() []string { return []string{"length", "height"} }
 type unitName struct{ Unit Unit }
 
 func (u *unitName) decode(d *decoder, n, _ *node) {
-	unit, ok := UnitNamed(n.text)
+	unit, ok := unitNamed(n.text)
 	if n.kind != scalarNode || !ok || unit.Kind != Length {
-		want := either(Units(Length))
+		want := either(unitNames(Length))
 		if usual, ok := usualNames[n.text]; ok {
 			want = "write " + usual + "? " + want
 		}
@@ -529,7 +529,7 @@ func (u *unitName) unit() Unit {
 	return u.Unit
 }
 
-func (u *unitName) shape() shape { return shape{words: Units(Length), example: "mm"} }
+func (u *unitName) shape() shape { return shape{words: unitNames(Length), example: "mm"} }
 
 func (m *name) text() string {
 	if m == nil {

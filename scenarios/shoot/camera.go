@@ -61,26 +61,26 @@ func (c Camera) Slow() float64 { return c.Rate/c.Exact - 1 }
 // frame is exposed goes by one over the rate, and a stop is a factor of two.
 func (c Camera) Stops() float64 { return math.Log2(c.Rate / c.Base) }
 
-// Flicker is what mains lamps do to a film. They pulse twice in a cycle, so every frame gets the same light where a whole number
+// flicker is what mains lamps do to a film. They pulse twice in a cycle, so every frame gets the same light where a whole number
 // of pulses falls on it: any shutter will do then. Else the shutter has to be open for a whole number of pulses, and past one
 // frame a pulse there is no such shutter (common practice).
-type Flicker int
+type flicker int
 
 // The ways it goes.
 const (
-	NoFlicker   Flicker = iota // at any shutter
-	ByShutter                  // only with exposures of whole pulses
-	AlwaysRisks                // lamps on direct current, or daylight
+	noFlicker   flicker = iota // at any shutter
+	byShutter                  // only with exposures of whole pulses
+	alwaysRisks                // lamps on direct current, or daylight
 )
 
-// FlickerAt is how a rate does under lamps on mains of so many cycles a second.
-func FlickerAt(rate, mains float64) Flicker {
+// flickerAt is how a rate does under lamps on mains of so many cycles a second.
+func flickerAt(rate, mains float64) flicker {
 	pulses := 2 * mains / rate
 	switch {
 	case pulses < 1:
-		return AlwaysRisks
+		return alwaysRisks
 	case math.Abs(pulses-math.Round(pulses)) < 1e-9:
-		return NoFlicker
+		return noFlicker
 	}
-	return ByShutter
+	return byShutter
 }

@@ -49,9 +49,9 @@ func TestOnScreenIsFullSizeTime(t *testing.T) {
 func TestFlicker(t *testing.T) {
 	for _, c := range []struct {
 		rate, mains float64
-		want        Flicker
-	}{{24, 60, NoFlicker}, {24, 50, ByShutter}, {25, 50, NoFlicker}, {25, 60, ByShutter}, {120, 60, NoFlicker}, {120, 50, AlwaysRisks}, {240, 60, AlwaysRisks}, {96, 50, ByShutter}} {
-		if got := FlickerAt(c.rate, c.mains); got != c.want {
+		want        flicker
+	}{{24, 60, noFlicker}, {24, 50, byShutter}, {25, 50, noFlicker}, {25, 60, byShutter}, {120, 60, noFlicker}, {120, 50, alwaysRisks}, {240, 60, alwaysRisks}, {96, 50, byShutter}} {
+		if got := flickerAt(c.rate, c.mains); got != c.want {
 			t.Errorf("%g frames under %g Hz: %d, want %d", c.rate, c.mains, got, c.want)
 		}
 	}

@@ -39,15 +39,15 @@ func pace(c Camera) string {
 // flickerWords is what mains lamps do at a rate, in lands of 50 and of 60 Hz.
 func flickerWords(rate float64) string {
 	one := func(mains float64) string {
-		switch FlickerAt(rate, mains) {
-		case NoFlicker:
+		switch flickerAt(rate, mains) {
+		case noFlicker:
 			return fmt.Sprintf("none under %g Hz mains", mains)
-		case ByShutter:
+		case byShutter:
 			return fmt.Sprintf("under %g Hz mains an exposure of 1/%g s or whole times that", mains, 2*mains)
 		}
 		return fmt.Sprintf("under %g Hz mains no shutter helps", mains)
 	}
-	if FlickerAt(rate, 50) == AlwaysRisks && FlickerAt(rate, 60) == AlwaysRisks {
+	if flickerAt(rate, 50) == alwaysRisks && flickerAt(rate, 60) == alwaysRisks {
 		return "under mains lamps no shutter helps"
 	}
 	return one(50) + "; " + one(60)

@@ -61,7 +61,7 @@ func ResultNames(v *compartment.Vessel) (names []string) {
 	for _, j := range v.Spec.Joints {
 		list("separations."+j.Name+".", reflect.TypeFor[scenarios.Separation](), "joint")
 	}
-	bodies := BodyNames(v)
+	bodies := bodyNames(v)
 	for _, b := range bodies {
 		list(b+".", reflect.TypeFor[scenarios.Section](), "name")
 		names = append(names, "earlier."+b+".parted_s")
@@ -69,8 +69,8 @@ func ResultNames(v *compartment.Vessel) (names []string) {
 	return append(append(names, marginNames(v, bodies)...), eventNames(v, bodies)...)
 }
 
-// BodyNames are the bodies that can be afloat: the hull, then by their first piece, then by their last.
-func BodyNames(v *compartment.Vessel) []string {
+// bodyNames are the bodies that can be afloat: the hull, then by their first piece, then by their last.
+func bodyNames(v *compartment.Vessel) []string {
 	names := []string{"hull"}
 	for i := range v.Pieces {
 		for k := i; k < len(v.Pieces); k++ {
