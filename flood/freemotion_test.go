@@ -175,3 +175,27 @@ func TestShallowPool(t *testing.T) {
 		t.Errorf("it stands %g m deep, trim %g, heel %g rad", p.Sea, p.Trim(), p.Heel())
 	}
 }
+
+// TestChangeInFreeMotion: a hull that is given more weight sinks deeper, swings, and comes to rest at the draft of the new weight.
+func TestChangeInFreeMotion(t *testing.T) {
+	light := mustBuild(t, midSpec())
+	heavy, err := light.With("weights.all.mass", 20.0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	heavy, err = heavy.With("openings.cut.hole", 1e-4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	run := mustStart(t, light, flood.Settings{Until: 30, Motion: flood.Free})
+	if err := run.Change(heavy); err != nil {
+		t.Fatal(err)
+	}
+	deepest := 0.0
+	for range run.Steps(t.Context()) {
+		deepest = math.Max(deepest, run.Pose(0).Sea)
+	}
+	if sea := run.Pose(0).Sea; math.Abs(sea-0.1) > 1e-4 || deepest < 0.105 {
+		t.Errorf("it lies %g m deep, and swung to %g", sea, deepest)
+	}
+}

@@ -291,7 +291,8 @@ func (r *Run) Change(v *compartment.Vessel) error {
 	r.changeMenisci()
 	b := &r.bodies[0]
 	b.Body = v.Whole
-	b.floater = compartment.NewFloater(v.Whole, v.Water.Density, true)
+	b.floater, b.mover = compartment.NewFloater(v.Whole, v.Water.Density, true), r.newMover(v.Whole)
+	r.makeBearings()
 	for i := range r.spaces {
 		sp := &r.spaces[i]
 		if more := v.Whole.Spaces[i].Capacity() - sp.capacity; sp.holdsAir() {
