@@ -115,6 +115,62 @@ func ExampleStart() {
 	// bulkhead 140 mm high: she floats
 }
 
+// Change a value under way: when the water comes over the bulkhead, its top is raised.
+func ExampleRun_Change() {
+	vessel := exampleTub()
+	run, err := flood.Start(vessel, flood.Settings{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for step, err := range run.Steps(context.Background()) {
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		if len(step.Events) == 0 || step.Events[0].Kind != flood.Overtopped {
+			continue
+		}
+		higher, err := vessel.With("bulkheads.B1.top", 0.14)
+		if err == nil {
+			err = run.Change(higher)
+		}
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+	}
+	fmt.Println("she", run.Result().Fate)
+	// Output: she floats
+}
+
+// Save a run between two steps, and go on from there: another day, or from the same point in several ways.
+func ExampleResume() {
+	vessel, settings := exampleTub(), flood.Settings{}
+	run, err := flood.Start(vessel, settings)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for range 10 {
+		run.Step()
+	}
+	data, err := run.Save()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	again, err := flood.Resume(vessel, settings, data)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	one, _ := run.Finish(context.Background())
+	other, _ := again.Finish(context.Background())
+	fmt.Println("the same to the bit:", one.Duration == other.Duration)
+	// Output: the same to the bit: true
+}
+
 // trace keeps the trim of every sample. A Sample is used again by the next one: copy what you keep.
 func trace(settings flood.Settings) (times, trims []float64, err error) {
 	settings.Every = 1

@@ -3,9 +3,12 @@ package scenarios_test
 import (
 	"os"
 	"os/exec"
+	"reflect"
 	"regexp"
 	"strings"
 	"testing"
+
+	"github.com/byhead/byhead/flood"
 )
 
 // consumer is a module of its own that uses the engine as docs/library.md says.
@@ -57,5 +60,10 @@ func TestLibraryPageCompiles(t *testing.T) {
 	}
 	if lines < 5 {
 		t.Errorf("the page shows %d lines", lines)
+	}
+	for _, member := range reflect.VisibleFields(reflect.TypeFor[flood.Settings]()) {
+		if !strings.Contains(string(page), "`"+member.Name+"`") {
+			t.Errorf("the page does not name Settings.%s", member.Name)
+		}
 	}
 }
