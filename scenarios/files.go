@@ -9,6 +9,7 @@ import (
 	"path"
 	"path/filepath"
 	"strings"
+	"sync"
 
 	"github.com/byhead/byhead/compartment"
 	"github.com/byhead/byhead/hydro/solid"
@@ -40,8 +41,10 @@ func (f *filePath) decode(d *decoder, n, key *node) {
 
 func (f *filePath) shape() shape { return shape{pattern: `^[^/\\][^\\]*$`, example: "hull.csv"} }
 
-// folder reads the files that a scenario names, each once, from the scenario's own folder and below.
+// folder reads the files that a scenario names, each once, from the scenario's own folder and below. A scenario and all that are
+// made of it share one, and take turns at it.
 type folder struct {
+	sync.Mutex
 	fsys  fs.FS  // nil: the scenario came from standard input
 	name  string // of the scenario, as typed
 	files []*file

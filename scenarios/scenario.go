@@ -10,7 +10,8 @@ import (
 	"github.com/byhead/byhead/compartment"
 )
 
-// Scenario is a scenario file taken apart: all in SI units, nothing computed yet.
+// Scenario is a scenario file taken apart: all in SI units, nothing computed yet. Its methods leave it as it is, and may be called by
+// any number of goroutines.
 type Scenario struct {
 	Format   int
 	Title    string
@@ -75,6 +76,8 @@ func (fs Faults) in(name string) Faults {
 
 // assemble makes a scenario of nodes. What is wrong is in the decoder; the scenario then holds what could be understood.
 func assemble(root *node, folder *folder) (*Scenario, *decoder) {
+	folder.Lock()
+	defer folder.Unlock()
 	d := &decoder{}
 	var doc fileDoc
 	d.into(reflect.ValueOf(&doc).Elem(), root, root)
