@@ -177,6 +177,32 @@ func Resume(v *compartment.Vessel, settings Settings, data []byte) (*Run, error)
 
 // restore puts a saved memory into a fresh run.
 func (r *Run) restore(s *saved) {
+	r.restoreStates(s)
+	r.restoreStory(s)
+	for i := range r.joints {
+		r.joints[i].asked, r.joints[i].borne = s.Asked[i], s.Borne[i]
+	}
+	for k := range r.bodies {
+		r.bodies[k].gone = s.Gone[k]
+		if r.free() {
+			r.bodies[k].mover.begun, r.bodies[k].soft = s.Footing[k], s.Soft[k]
+		}
+	}
+	r.restoreSpaces(s)
+	r.restorePorts(s)
+	for k := range r.bodies { // after all that asked for something
+		r.bodies[k].floater.HullQueries, r.bodies[k].floater.SpaceQueries = s.HullQueries[k], s.SpaceQueries[k]
+	}
+	for i := range r.watch {
+		r.watch[i].on, r.watch[i].before = s.On[i], s.Before[i]
+	}
+	for i := range r.triggers {
+		r.triggers[i].due, r.triggers[i].spent = s.Due[i], s.Spent[i]
+	}
+}
+
+// restoreStates puts the states back that the next step goes on from, and what its length and its first guess hang on.
+func (r *Run) restoreStates(s *saved) {
 	r.now.time, r.past.time = s.Time, s.PastTime
 	copy(r.now.water, s.Water)
 	copy(r.now.head, s.Head)
@@ -203,27 +229,31 @@ func (r *Run) restore(s *saved) {
 	copy(r.older.pose, s.Older.Pose)
 	r.hasPast, r.failedStart = s.HasPast, s.FailedStart
 	r.pastLength, r.bent, r.length, r.limit = s.PastLength, s.Bent, s.Length, s.Limit
-	r.told, r.ended, r.gaveUp, r.warnings, r.edge = s.Told, s.Ended, s.GaveUp, s.Warnings, s.Edge
-	r.overtopped, r.filled, r.deckUnder = s.Overtopped, s.Filled, s.DeckUnder
-	r.upSide, r.gm, r.edges, r.startled, r.wary = s.UpSide, s.GM, s.Edges, s.Startled, s.Wary
+	r.edges, r.startled, r.wary = s.Edges, s.Startled, s.Wary
 	r.creepWatch.attempts, r.creepWatch.time = s.LookedAfter, s.LookedAt
 	copy(r.blame, s.Blame)
+}
+
+// restoreStory puts back what has happened, and the accounts.
+func (r *Run) restoreStory(s *saved) {
+	r.told, r.ended, r.gaveUp, r.warnings, r.edge = s.Told, s.Ended, s.GaveUp, s.Warnings, s.Edge
+	r.overtopped, r.filled, r.deckUnder, r.airLost = s.Overtopped, s.Filled, s.DeckUnder, s.AirLost
+	r.upSide, r.gm = s.UpSide, s.GM
 	r.gain, r.gainBefore, r.nextSample, r.startPose = s.Gain, s.GainBefore, s.NextSample, s.StartPose
 	r.book = ledger{start: s.Start, in: s.In, crossed: s.Crossed, lost: s.Lost}
-	r.flowEvaluations, r.stats = s.FlowEvaluations, s.Stats
 	r.airBook = ledger{start: s.AirBook[0], in: s.AirBook[1], crossed: s.AirBook[2], lost: s.AirBook[3]}
-	r.airLost = s.AirLost
+	r.flowEvaluations, r.stats = s.FlowEvaluations, s.Stats
 	r.separations, r.earlier = s.Separations, s.Earlier
-	for i := range r.joints {
-		r.joints[i].asked, r.joints[i].borne = s.Asked[i], s.Borne[i]
-	}
-	for k := range r.bodies {
-		r.bodies[k].gone = s.Gone[k]
-		if r.free() {
-			r.bodies[k].mover.begun, r.bodies[k].soft = s.Footing[k], s.Soft[k]
+	r.moments, r.vents = s.Moments, s.Vents
+	for i, c := range s.Sections {
+		r.sections[i] = section{
+			c.Began, c.Foundered, c.Capsized, c.Touched, c.Vertical, c.Steepest, c.SteepestAt, c.WorstHeel, c.Deepest, c.DeepestAt, c.Deck, c.GM,
 		}
 	}
-	r.moments, r.vents = s.Moments, s.Vents
+}
+
+// restoreSpaces puts back what spaces are to a step, and the surfaces that the next one begins with.
+func (r *Run) restoreSpaces(s *saved) {
 	for i := range r.spaces {
 		sp := &r.spaces[i]
 		sp.byHead, sp.brimmed, sp.airless = s.ByHead[i], s.Brimmed[i], s.Airless[i]
@@ -233,9 +263,13 @@ func (r *Run) restore(s *saved) {
 			r.bodies[sp.body].floater.Bell(sp.local, r.bellAir(i, &r.now))
 		}
 	}
-	r.settleWaters(&r.now) // the surfaces that the next step begins with
+	r.settleWaters(&r.now)
 	copy(r.levels, s.Level)
 	r.returnLevels()
+}
+
+// restorePorts puts back which openings are open, and which are wet.
+func (r *Run) restorePorts(s *saved) {
 	for j := range r.ports {
 		r.ports[j].wants = s.Wants[j]
 	}
@@ -244,18 +278,6 @@ func (r *Run) restore(s *saved) {
 		m := s.Menisci[j]
 		r.ports[j].open, r.ports[j].held = s.Open[j], m.Held
 		r.menisci[j] = meniscus{m.Holds, m.Head, m.At, m.First, m.Last, m.Broke, m.Wetted, m.Kept}
-	}
-	for i := range r.watch {
-		r.watch[i].on, r.watch[i].before = s.On[i], s.Before[i]
-	}
-	for i := range r.triggers {
-		r.triggers[i].due, r.triggers[i].spent = s.Due[i], s.Spent[i]
-	}
-	for i, c := range s.Sections {
-		r.sections[i] = section{
-			c.Began, c.Foundered, c.Capsized, c.Touched, c.Vertical, c.Steepest, c.SteepestAt, c.WorstHeel, c.Deepest, c.DeepestAt, c.Deck, c.GM,
-		}
-		r.bodies[i].floater.HullQueries, r.bodies[i].floater.SpaceQueries = s.HullQueries[i], s.SpaceQueries[i]
 	}
 }
 

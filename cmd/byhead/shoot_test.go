@@ -97,25 +97,37 @@ func TestShootLogRoundTrip(t *testing.T) {
 		t.Fatalf("only %d events in\n%s", filled, log)
 	}
 	write(t, dir, "take.csv", log)
+	fitsTake(t, dir, log)
+	floatsTake(t, dir)
+}
+
+// fitsTake: the log of the take gives the hole's true coefficient.
+func fitsTake(t *testing.T, dir, log string) {
+	t.Helper()
 	var fitted struct {
 		Values []struct {
 			Path  string
 			Value float64
 		}
 	}
-	o = byheadIn(t, dir, "", "fit", "tub.yaml", "take.csv", "--json")
+	o := byheadIn(t, dir, "", "fit", "tub.yaml", "take.csv", "--json")
 	o.want(t, statusDone, "openings.cut.cd", "rows of the log without a time, of a float test, passed over")
 	decodeOne(t, o.stdout, &fitted)
 	if len(fitted.Values) != 1 || !(fitted.Values[0].Value > 0.695 && fitted.Values[0].Value < 0.705) {
 		t.Errorf("fitted %+v of\n%s", fitted.Values, log)
 	}
+}
+
+// floatsTake: it gives the mass that the marks' readings were made of.
+func floatsTake(t *testing.T, dir string) {
+	t.Helper()
 	var floated struct {
 		Measured struct {
 			Mass struct{ Value float64 } `json:"mass_kg"`
 			LCG  struct{ Value float64 } `json:"lcg_m"`
 		}
 	}
-	o = byheadIn(t, dir, "", "float", "tub.yaml", "--measured", "take.csv", "--json")
+	o := byheadIn(t, dir, "", "float", "tub.yaml", "--measured", "take.csv", "--json")
 	o.want(t, statusDone, "mass_kg", "rows of the log with a time, of a flood test, passed over")
 	decodeOne(t, o.stdout, &floated)
 	closeTo(t, "mass", floated.Measured.Mass.Value, 13, 1e-3)
