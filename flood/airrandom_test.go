@@ -155,6 +155,17 @@ func TestRandomAirNetworks(t *testing.T) {
 	}
 }
 
+// TestMendedAirNetworks runs networks that took many thousand steps once: 2866 and 1874 where air passed on through a full space and the
+// pressure that drove it was not in the equation of the space where it came to.
+func TestMendedAirNetworks(t *testing.T) {
+	for _, seed := range []uint64{1874, 2866} {
+		r, err := mustStart(t, buildable(t, randomAir(seed)), flood.Settings{Motion: flood.Settled}).Finish(t.Context())
+		if err != nil || r.GaveUp != nil || r.Stats.Steps > 500 {
+			t.Errorf("seed %d: %d steps, %+v, %v", seed, r.Stats.Steps, r.GaveUp, err)
+		}
+	}
+}
+
 // TestRandomDryNetworks runs the same networks with dry menisci: what breaks through does once, nothing passes before, and they stumble
 // no more than wet ones.
 func TestRandomDryNetworks(t *testing.T) {

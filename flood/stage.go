@@ -30,34 +30,71 @@ type equations struct {
 	hg     float64     // the stage's share of the step, s
 	share  float64     // of the solution that is taken: see damp
 	pivots []int
+	passed []int // of each space, to which air passes through it, as the block is laid out: see passesTo
 }
 
 func newEquations(r *Run) equations {
-	var pairs [][2]int
-	for i := range r.ports {
-		if p := &r.ports[i]; p.sides[0] >= 0 && p.sides[1] >= 0 {
-			for _, a := range r.unknownsOf(p.sides[0]) {
-				for _, b := range r.unknownsOf(p.sides[1]) {
-					pairs = append(pairs, [2]int{a, b})
-				}
-			}
-		}
-	}
 	n, k := r.unknowns(), 3*len(r.bodies)
-	for i := range r.spaces {
-		if g := r.spaces[i].gas; g >= 0 {
-			pairs = append(pairs, [2]int{i, g})
-		}
-	}
 	e := equations{
-		spaces: newProfile(n, pairs), rest: make([]float64, n),
+		spaces: newProfile(n, r.pairs()), rest: make([]float64, n),
 		schur: make([]float64, k*k), turn: make([]float64, k), pivots: make([]int, k),
+	}
+	for i := range r.spaces {
+		e.passed = append(e.passed, r.passesTo(i))
 	}
 	for range k {
 		e.column = append(e.column, make([]float64, n))
 		e.row = append(e.row, make([]float64, n))
 	}
 	return e
+}
+
+// pairs are the unknowns that stand in one equation: those of two neighbours, and where air passes through a space without any, those
+// on both sides of its openings and the air that it passes on to.
+func (r *Run) pairs() (all [][2]int) {
+	couple := func(a, b []int) {
+		for _, i := range a {
+			for _, k := range b {
+				all = append(all, [2]int{i, k})
+			}
+		}
+	}
+	for j := range r.ports {
+		a, b := r.ports[j].sides[0], r.ports[j].sides[1]
+		if a >= 0 && b >= 0 {
+			couple(r.unknownsOf(a), r.unknownsOf(b))
+		}
+		for _, i := range [2]int{a, b} {
+			if to := r.passesTo(i); to >= 0 {
+				couple(r.unknownsOf(a), r.unknownsOf(to))
+				couple(r.unknownsOf(b), r.unknownsOf(to))
+			}
+		}
+	}
+	for i := range r.spaces {
+		if g := r.spaces[i].gas; g >= 0 {
+			all = append(all, [2]int{i, g})
+		}
+	}
+	return all
+}
+
+// passesTo is the space in whose air it ends up what blows into a space without any; −1: none.
+func (r *Run) passesTo(i int) int {
+	if to := r.airOf(i); to != i && r.trapped(to) {
+		return to
+	}
+	return -1
+}
+
+// leadAir lays the equations out anew where air has begun, or ceased, to pass through a space.
+func (r *Run) leadAir() {
+	for i, to := range r.eq.passed {
+		if r.passesTo(i) != to {
+			r.eq = newEquations(r)
+			return
+		}
+	}
 }
 
 // unknowns is how many there are apart from the poses: one of each space's water, one of each airtight space's air.
@@ -73,6 +110,9 @@ func (r *Run) unknowns() int {
 
 // unknownsOf are those of a space.
 func (r *Run) unknownsOf(i int) []int {
+	if i == compartment.Outside {
+		return nil
+	}
 	if g := r.spaces[i].gas; g >= 0 {
 		return []int{i, g}
 	}
@@ -273,6 +313,7 @@ func turned(a, b compartment.Pose) float64 {
 
 // linearise fills the equations about the trial state.
 func (r *Run) linearise(hg float64, base []float64, s *state) {
+	r.leadAir()
 	e := &r.eq
 	e.hg = hg
 	e.spaces.clear()
@@ -398,7 +439,8 @@ func (r *Run) enterAir(i int, s *state) {
 	}
 }
 
-// enter puts a port's flows, times sign, into the equations of one of its spaces.
+// enter puts a port's flows, times sign, into the equations of one of its spaces; the air that comes into one without any, into that of
+// the space where it passes on to.
 func (r *Run) enter(p *port, i int, sign float64) {
 	sp := &r.spaces[i]
 	if !sp.bell {
@@ -409,27 +451,8 @@ func (r *Run) enter(p *port, i int, sign float64) {
 			r.enterStream(p, sp.gas, sign*r.eq.hg, &p.water)
 		}
 		r.enterStream(p, sp.gas, sign*r.eq.hg, &p.air)
-	} else if to := r.airOf(i); to != i && r.trapped(to) {
-		r.enterPassing(p, i, to, sign*r.eq.hg)
-	}
-}
-
-// enterPassing puts factor × the air that a port brings into a space without any into the equation of the one where it passes on
-// to, and how it changes with what stands next to that one. All else is left to the iteration.
-func (r *Run) enterPassing(p *port, i, to int, factor float64) {
-	row, other := r.spaces[to].gas, p.From+p.To-i
-	r.eq.rest[row] += factor * p.air.flow
-	here, there, push := p.air.byB, p.air.byA, p.air.pushA
-	if i == p.From {
-		here, there, push = p.air.byA, p.air.byB, p.air.pushB
-	}
-	if to != r.spaces[i].airTo {
-		return
-	}
-	r.enterHead(p, row, i, -factor*here)
-	if other == compartment.Outside || other == to {
-		r.enterHead(p, row, other, -factor*there)
-		r.enterPressure(row, other, -factor*push)
+	} else if to := r.passesTo(i); to >= 0 {
+		r.enterStream(p, r.spaces[to].gas, sign*r.eq.hg, &p.air)
 	}
 }
 
