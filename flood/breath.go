@@ -15,11 +15,14 @@ func (r *Run) breathe(p *port, u float64, from, to hydro.Side) float64 {
 	pa, dryA := r.pressureAt(from, p.view.High, p.law.Bubbling)
 	pb, dryB := r.pressureAt(to, p.view.High, p.law.Bubbling)
 	t, l := &p.air, p.airLaw
-	p.fading = 1
-	if !dryA && !dryB {
+	if p.fading, p.dry = 1, 0; !dryA && !dryB {
 		return 0
 	}
 	t.driven, t.drop, t.feelsA, t.feelsB, t.fromA, t.fromB = true, pa-pb, !dryA, !dryB, dryA, dryB
+	p.dry = p.breadth
+	if p.own == nil {
+		p.dry -= p.view.AreaBelow(math.Min(p.view.High, math.Min(from.Surface, to.Surface)))
+	}
 	if !t.flows(u) {
 		u = l.speedAt(t.drop)
 	}

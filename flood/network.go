@@ -80,6 +80,7 @@ type port struct {
 	water  stream  // of the last evaluation
 	air    stream  // the same, of air at one atmosphere
 	wet    float64 // area under water on one side at least, m²
+	dry    float64 // area over water on one side at least, m²
 	fading float64 // share of the air's flow that the last air of its source lets pass
 }
 

@@ -845,7 +845,7 @@ func (r *Run) applyToPort(j int, hg float64, s *state) (size float64) {
 	s.gust[j] = p.air.after(&a, &b)
 	before = s.blow[j]
 	s.blow[j] = before + r.eq.share*(r.followAir(p, before, s.gust[j], &a, &b)-before)
-	return math.Max(size, hg*p.air.beyond(p.fading*p.breadth*(p.air.moving(s.blow[j])-p.air.moving(before)), rounding)/p.least)
+	return math.Max(size, hg*p.air.beyond(p.fading*p.dry*(p.air.moving(s.blow[j])-p.air.moving(before)), rounding)/p.least)
 }
 
 // pressureRounding is how well a pressure is known, as a share of itself: some units in the last place.
@@ -911,7 +911,7 @@ func (r *Run) followAir(p *port, u, gust float64, a, b *sideChange) float64 {
 	}
 	drop += a.press - b.press
 	stiff := math.Abs(t.pushA)*a.pressBack > stiffShare || math.Abs(t.pushB)*b.pressBack > stiffShare
-	return p.airLaw.follow(u, drop, gust, p.breadth, stiff)
+	return p.airLaw.follow(u, drop, gust, p.dry, stiff)
 }
 
 // follow is the nominal speed for the new difference of pressures: the one that this drives, or, where the flow acts back on
