@@ -177,16 +177,18 @@ func (r *Run) head(i int, s *state) (head float64, full bool) {
 	return w.Level, false
 }
 
-// side is what stands on one side of a port: a space, or the sea, at that height.
+// side is what stands on one side of a port: a space, or the sea, at that height. What of a port reaches over the highest point of a full
+// space is dry as long as the head does not reach it, as it was just before the space filled; but where there is no air at all, all of
+// a port is under water.
 func (r *Run) side(index int, sea float64, s *state) hydro.Side {
 	if index == compartment.Outside {
 		return hydro.Side{Surface: sea, Head: sea}
 	}
 	head, full := r.head(index, s)
-	if full {
+	sp := &r.spaces[index]
+	if full && sp.gas >= 0 {
 		return hydro.Side{Surface: math.Inf(1), Head: head}
 	}
-	sp := &r.spaces[index]
 	dry := math.IsInf(head, -1)
 	if dry { // what of an opening lies under its floor leads nowhere
 		head = r.surfaceOf(sp).Low
