@@ -198,10 +198,13 @@ func (r *Run) applyToBell(i int, s *state) (size float64) {
 // guessBells takes for a stage's airs in bells what there was and what flowed in the stage before.
 func (r *Run) guessBells(i int, h float64, s *state) {
 	for g := range r.spaces {
-		if sp := &r.spaces[g]; !sp.bell || sp.airless {
+		sp := &r.spaces[g]
+		if !sp.bell {
 			continue
 		}
-		s.excess[g] = r.fromAir[g]
+		if s.excess[g] = r.fromAir[g]; sp.airless { // it has none, and keeps none
+			continue
+		}
 		for j := range r.ports {
 			if p := &r.ports[j]; p.open && p.beside(g) {
 				s.excess[g] += diagonal * h * p.sign(g) * r.gusts[i-1][j]

@@ -147,6 +147,15 @@ func TestRandomPartings(t *testing.T) {
 	t.Log(parted, ends, gaveUp)
 }
 
+// A bell that lost its air beside a space with air of its own, when another joint parted: the guess of a stage took it for full of air,
+// in which the hull stood in no rest.
+func TestBellWithoutAirOverAParting(t *testing.T) {
+	r, err := mustStart(t, buildable(t, randomJoints(216)), flood.Settings{}).Finish(t.Context())
+	if err != nil || r.GaveUp != nil || len(r.Separations) != 2 || r.Stats.Steps > 500 {
+		t.Errorf("%v: %d steps, %d partings, %+v", err, r.Stats.Steps, len(r.Separations), r.GaveUp)
+	}
+}
+
 // What a builder has to know of a joint, and of a pool, is told.
 func TestJointWarnings(t *testing.T) {
 	tells := func(name string, spec compartment.Spec, kind flood.WarningKind, about string) {
