@@ -107,6 +107,7 @@ func buildable(t *testing.T, s compartment.Spec) *compartment.Vessel {
 // TestRandomAirNetworks runs networks in which spaces fill, lose their last air, draw in new, and ways open and shut. None may leave
 // its bounds or lose water or air, and of a thousand one may give up.
 func TestRandomAirNetworks(t *testing.T) {
+	tooLongUnderRace(t)
 	seen, gaveUp, steps := map[flood.EventKind]int{}, 0, []int{}
 	gasps := 0
 	for seed := *airFrom; seed < *airFrom+uint64(*airNetworks); seed++ {
@@ -170,6 +171,7 @@ func TestMendedAirNetworks(t *testing.T) {
 // TestRandomDryNetworks runs the same networks with dry menisci: what breaks through does once, nothing passes before, and they stumble
 // no more than wet ones.
 func TestRandomDryNetworks(t *testing.T) {
+	tooLongUnderRace(t)
 	gaveUp, broke, held := 0, 0, 0
 	for k := range uint64(*dryNetworks) {
 		seed := 4*(k/2) + 2 + k%2 // those with surface tension
@@ -249,6 +251,7 @@ func keepsAccounts(t *testing.T, name string, v *compartment.Vessel, r *flood.Re
 // TestRandomAirTolerance runs networks in which no space fills or loses its air, whose waters follow from the tolerance smoothly,
 // at a hundredth of it.
 func TestRandomAirTolerance(t *testing.T) {
+	tooLongUnderRace(t)
 	compared, worst := 0, 0.0
 	for seed := uint64(0); compared < 24; seed++ {
 		v := buildable(t, randomAir(seed))

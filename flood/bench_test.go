@@ -136,6 +136,7 @@ func BenchmarkSpaces(b *testing.B) {
 
 // Three hundred spaces with a thousand openings run through, and their water closes.
 func TestManySpaces(t *testing.T) {
+	tooLongUnderRace(t)
 	v := mustBuild(t, rowSpec(300))
 	r, err := mustStart(t, v, flood.Settings{Until: 60}).Finish(t.Context())
 	if err != nil {

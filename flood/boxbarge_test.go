@@ -103,6 +103,7 @@ func compareStep(t *testing.T, run *flood.Run, ship *refShip, s *refState, worst
 }
 
 func TestBoxBarge(t *testing.T) {
+	tooLongUnderRace(t)
 	for _, c := range []struct {
 		name   string
 		spec   compartment.Spec

@@ -43,6 +43,7 @@ func creepingCase(t *testing.T) (*compartment.Vessel, flood.Settings) {
 // A run that goes to and fro gives up within some ten thousand attempts, and names what stood in the way. Saved on the way and
 // resumed, it does so at the same step.
 func TestCreepingRunGivesUp(t *testing.T) {
+	tooLongUnderRace(t)
 	v, set := creepingCase(t)
 	run := mustStart(t, v, set)
 	var half []byte

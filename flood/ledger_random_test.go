@@ -118,6 +118,7 @@ func timed(rng *rand.Rand, o compartment.OpeningSpec) compartment.OpeningSpec {
 }
 
 func TestLedgerRandomNetworks(t *testing.T) {
+	tooLongUnderRace(t)
 	ends := map[string]int{}
 	for seed := range uint64(60) {
 		v := mustBuild(t, randomBarge(seed))

@@ -167,6 +167,7 @@ func lid(diameter, tension, mass float64) compartment.Spec {
 // Experiment MT-7: a dry lid floats on a hole of less than 4σ/(ρgh), h its draft: about 4 mm at a head of 8 mm, 7 mm at 4 mm, and
 // with σ = 30 mN/m it sinks above 2 to 3 mm. A wet one sinks through all of these.
 func TestLidsOnTheirHoles(t *testing.T) {
+	tooLongUnderRace(t)
 	_, weight := fresh20(t)
 	const area = math.Pi / 4 * 0.036 * 0.036
 	for _, c := range []struct{ head, tension, low, high float64 }{

@@ -81,6 +81,7 @@ func TestDryHoleDoubledByAParting(t *testing.T) {
 
 // Hulls with joints, dry: no mouth breaks through twice, none gives up, the accounts close.
 func TestRandomDryPartings(t *testing.T) {
+	tooLongUnderRace(t)
 	parted, broke, sigma := 0, 0, 0.07
 	for seed := range uint64(16) {
 		spec := randomJoints(seed)

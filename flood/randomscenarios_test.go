@@ -34,6 +34,7 @@ var gaveUpFor = map[flood.Motion]map[uint64]flood.FailureCause{}
 // lose water or air, or take more than a hundred times as many attempts or queries of the hull as the one in the middle; of a thousand
 // one may give up, and is listed. At least a tenth of them each founder, float, capsize and part, in free motion ground too. (Issue 6.)
 func TestRandomScenarios(t *testing.T) {
+	tooLongUnderRace(t)
 	all := make([]drawnRun, 0, *scenarioCount)
 	compared, others := 0, 0
 	for seed := *scenarioFrom; len(all) < *scenarioCount; seed++ {
@@ -77,6 +78,7 @@ var mended = map[uint64]string{
 
 // TestMendedScenarios runs those again.
 func TestMendedScenarios(t *testing.T) {
+	tooLongUnderRace(t)
 	for seed, was := range mended {
 		if o := runScenario(t, seed, buildable(t, randomScenario(seed)), flood.DefaultTolerance); o.attempts > 2000 || o.result.GaveUp != nil {
 			t.Errorf("seed %d (%s): %d attempts, %+v", seed, was, o.attempts, o.result.GaveUp)

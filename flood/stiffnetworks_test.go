@@ -239,6 +239,7 @@ var stiffNetworks = []struct {
 // None fails at any tolerance; a wide one takes no more steps than a narrow one; at equal error they cost no more than asked; and
 // at 1e-8 they agree with the reference, which is good to 2e-9, to 1e-7 in fill.
 func TestStiffNetworks(t *testing.T) {
+	tooLongUnderRace(t)
 	for _, c := range stiffNetworks {
 		n := readNetwork(t, c.name)
 		steps := map[float64]int{}

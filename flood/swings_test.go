@@ -83,6 +83,7 @@ func heave(p compartment.Pose) float64 { return p.Sea }
 
 // TestPeriodsWithoutAddedMass: MO-01 and MO-04 of references.md, 2π√(d/g) and 2πk/√(g GM): small swings of a closed box.
 func TestPeriodsWithoutAddedMass(t *testing.T) {
+	tooLongUnderRace(t)
 	none := 0.0
 	set := flood.Settings{Until: 50.5 * 0.56750, AddedMass: &none, LinearDamping: &none, QuadraticDamping: &none}
 	gmL, gmT := 0.04+1/(12*0.08)-0.05, 0.04+0.2*0.2/(12*0.08)-0.05

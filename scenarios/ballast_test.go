@@ -132,6 +132,7 @@ func TestBallastOfDemos(t *testing.T) {
 // The steamer cannot have her GM. What she is told mends her: her saloon lower by so much, or lighter, and
 // not by less: a tenth of it is beyond the 0.1 mm of GM that a plan may miss, and the ballast's top is a little too high a guess.
 func TestBallastOfTopHeavyDemo(t *testing.T) {
+	tooLongUnderRace(t)
 	t.Parallel()
 	folder, data, err := OpenDemo("steamer")
 	if err != nil {

@@ -11,6 +11,7 @@ import (
 // Every event of every demo against a run at a thousandth of the tolerance: the same order, and its time within 2 % (settled,
 // which comes slowly) or 0.1 % (all others) or 0.02 s (issue 3).
 func TestDemoEventsAtFinerTolerance(t *testing.T) {
+	tooLongUnderRace(t)
 	for _, d := range Demos() {
 		t.Run(d.Name, func(t *testing.T) {
 			folder, data, err := OpenDemo(d.Name)

@@ -90,6 +90,7 @@ func (p *partingRun) stands(t *testing.T) *flood.Sample {
 // settles back, stands past 75° and hangs from one to two minutes before she founders; for ever without a pinhole; no more than 15 s
 // with 4 mm; the same in free motion; and with the lead high up she rolls over within seconds of the parting, though the whole stood upright until then.
 func TestParting(t *testing.T) {
+	tooLongUnderRace(t)
 	for _, variant := range []string{"", "free", "no-pinhole", "drill-4"} {
 		p := partingWith(t, variant)
 		cut, stern := p.result.Separations, p.result.Sections[0]

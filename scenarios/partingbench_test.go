@@ -45,6 +45,7 @@ func partingIn(t testing.TB, s *Scenario, v *compartment.Vessel, m flood.Motion)
 // TestPartingInFreeMotion: the demo comes out as in settled motion, overshoots, and costs no more plane queries of its bodies
 // than issue and design allow (40,000; the aim is 20,000).
 func TestPartingInFreeMotion(t *testing.T) {
+	tooLongUnderRace(t)
 	s, v := partingOf(t)
 	settled, free := partingIn(t, s, v, flood.Settled), partingIn(t, s, v, flood.Free)
 	a, b := settled.Sections[0], free.Sections[0]

@@ -28,6 +28,7 @@ const resultsShare = 1e-4
 var unsteady = regexp.MustCompile(`^(version|input_digest|format|title|warnings|bending_curve|water_balance_m3|air_balance_kg|first_wetting|doubt)\b|steepest_s|^margins.*time_s|^separation\.`)
 
 func TestResultsBelongToTheVersion(t *testing.T) {
+	tooLongUnderRace(t)
 	got := "version " + Version + "\n"
 	for _, name := range DemoNames() {
 		if name != "freighter" && name != "tug" { // they take longest: the others do what they do
