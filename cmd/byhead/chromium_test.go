@@ -46,6 +46,18 @@ func findChromium(t *testing.T) string {
 // startBrowser starts a browser with an empty page. It ends with the test.
 func startBrowser(t *testing.T) *browser {
 	program := findChromium(t)
+	profile, err := os.MkdirTemp("", "byhead-chromium-")
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { // not t.TempDir: a process of the browser that is slow to end may still write there, which fails no test of ours
+		for range 50 {
+			if os.RemoveAll(profile) == nil {
+				return
+			}
+			time.Sleep(100 * time.Millisecond)
+		}
+	})
 	theirIn, ourOut, err := os.Pipe()
 	if err != nil {
 		t.Fatal(err)
@@ -56,7 +68,7 @@ func startBrowser(t *testing.T) *browser {
 	}
 	b := &browser{t: t, in: ourIn, out: ourOut, from: bufio.NewReaderSize(ourIn, 1<<20)}
 	b.cmd = exec.Command(program, "--headless", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--no-first-run",
-		"--hide-scrollbars", "--force-color-profile=srgb", "--remote-debugging-pipe", "--user-data-dir="+t.TempDir(), "about:blank")
+		"--hide-scrollbars", "--force-color-profile=srgb", "--remote-debugging-pipe", "--user-data-dir="+profile, "about:blank")
 	b.cmd.ExtraFiles = []*os.File{theirIn, theirOut} // 3 and 4 there
 	if err := b.cmd.Start(); err != nil {
 		t.Skipf("Chromium does not start: %v", err)
