@@ -8,6 +8,7 @@ import (
 	"math/rand/v2"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/byhead/byhead/scenarios"
 	"github.com/byhead/byhead/scenarios/study"
@@ -225,12 +226,22 @@ func TestWhatMatters(t *testing.T) {
 	}
 }
 
-// BenchmarkSpread is the throughput of the packet demo.
+// BenchmarkSpread is the throughput of 24 runs of the packet demo on one worker and on two, by turns.
 func BenchmarkSpread(b *testing.B) {
-	m := demo(b, "packet")
+	s, err := study.NewSpread(demo(b, "packet"), study.LatinHypercube, 24, 1)
+	if err != nil {
+		b.Fatal(err)
+	}
+	var spent [2]time.Duration
 	for b.Loop() {
-		if _, err := m.Run(background); err != nil {
-			b.Fatal(err)
+		for i := range spent {
+			at := time.Now()
+			err := s.Run(background, s.Todo(study.Shard{}, func(int) bool { return false }), study.Options{Workers: i + 1}, func(*study.Record) error { return nil })
+			if err != nil {
+				b.Fatal(err)
+			}
+			spent[i] += time.Since(at)
 		}
 	}
+	b.ReportMetric(float64(spent[0])/float64(spent[1]), "×two-workers")
 }
