@@ -90,7 +90,7 @@ func measured(t *testing.T) benchmarks {
 	for pkg, which := range map[string]string{
 		"./hydro/solid": "Below/(plain|tree)", "./flood": "^Benchmark(FourMinutes|Spaces)$", "./scenarios": "Parting", "./scenarios/study": "Spread",
 	} {
-		c := exec.CommandContext(ctx, "go", "test", "-run", "xxx", "-bench", which, "-benchtime", "1x", pkg)
+		c := exec.CommandContext(ctx, "go", "test", "-run", "xxx", "-bench", which, "-benchtime", "3x", pkg)
 		if pkg == "./hydro/solid" {
 			c.Args[7] = "0.2s"
 		}
