@@ -8,8 +8,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-const gravity = hydro.Gravity
-
 // floor is the pool's, and the points of a body that may touch it. It gives way like a spring that the body's weight presses in by
 // a ten thousandth of its length, with a damper that lets nothing bounce: far too stiff for explicit steps, and nothing to
 // those of the engine. It bears upward only, and nothing rubs on it.
@@ -33,7 +31,7 @@ func newFloor(b *compartment.Body, v *compartment.Vessel) floor {
 	f.give = giveShare * math.Max(hi.X-lo.X, math.Max(hi.Y-lo.Y, hi.Z-lo.Z))
 	weight := b.Form.Volume()
 	f.bears = weight / f.give
-	f.damps = 12 * math.Sqrt(f.bears*weight/gravity) // six times critical, since the water about it moves along
+	f.damps = 12 * math.Sqrt(f.bears*weight/hydro.Gravity) // six times critical, since the water about it moves along
 	return f
 }
 
@@ -48,7 +46,7 @@ func (f *floor) near(p compartment.Pose) bool {
 
 // press adds the floor's force on a body at the pose of its balance, moving along the tangents, to its forces, and what it is by
 // pose and velocity to stiffness and drag. It returns the force, m³ of water's weight.
-func (f *floor) press(b *compartment.Balance, along [3]float64, weight float64, push *[3]float64, stiff, drag *[3][3]float64) (sum float64) {
+func (f *floor) press(b *compartment.Balance, along [3]float64, push *[3]float64, stiff, drag *[3][3]float64) (sum float64) {
 	if !f.near(b.Pose) {
 		return 0
 	}

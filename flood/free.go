@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"github.com/byhead/byhead/compartment"
+	"github.com/byhead/byhead/hydro"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -92,7 +93,7 @@ func (r *Run) thrusts(k int, q, v [3]float64) {
 	along := forward(&t.slopes, v)
 	push := r3x(-1, b.balance.Gradient)
 	r.resist(m, &ways, along, &push)
-	t.pressed = m.floor.press(&b.balance, along, r.weight, &push, &t.stiff, &t.drag)
+	t.pressed = m.floor.press(&b.balance, along, &push, &t.stiff, &t.drag)
 	t.momentum = pullBack(&t.slopes, times(&t.mass, along))
 	t.push = pullBack(&t.slopes, push)
 	for c, f := range m.energySlope(q, v, b.floater.Length()) {
@@ -248,10 +249,7 @@ func (r *Run) land(i int) {
 func (r *Run) stand(k int, s *state) footing {
 	b := &r.bodies[k]
 	m := b.mover
-	for i, g := range b.spaces {
-		b.water[i] = s.water[g]
-	}
-	b.floater.Balance(s.pose[k], b.water, &b.balance)
+	b.floater.Balance(s.pose[k], r.loadBody(k, s), &b.balance)
 	m.chart = chart{s.pose[k], b.balance.Pitch, b.balance.Roll}
 	v := m.alongTangents(s.turning[k])
 	r.thrusts(k, [3]float64{}, v)
@@ -339,7 +337,7 @@ const (
 )
 
 // beat is a time to compare velocities by, s.
-func (r *Run) beat(b *body) float64 { return math.Sqrt(b.floater.Length() / 20 / gravity) }
+func (r *Run) beat(b *body) float64 { return math.Sqrt(b.floater.Length() / 20 / hydro.Gravity) }
 
 // sizeOf is the size of a change of pose, rad or share of the length.
 func sizeOf(t [3]float64, length float64) float64 {

@@ -69,13 +69,7 @@ func TestRandomPartingsInFreeMotion(t *testing.T) {
 		}
 		v := buildable(t, spec)
 		run := mustStart(t, v, flood.Settings{Motion: flood.Free})
-		steps := 0
-		for range run.Steps(t.Context()) {
-			if steps++; steps > 30000 {
-				t.Errorf("seed %d: %d steps", seed, steps)
-				break
-			}
-		}
+		steps := stepsOf(t, seed, run, 30000)
 		r := run.Result()
 		parted += len(r.Separations)
 		ends[string(r.Ended)+" "+string(r.Fate)]++

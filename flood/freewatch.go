@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"github.com/byhead/byhead/compartment"
+	"github.com/byhead/byhead/hydro"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -43,10 +44,7 @@ func (r *Run) founderValue(k int, s *state) float64 {
 	if !r.free() {
 		return under
 	}
-	for i, g := range b.spaces {
-		b.water[i] = s.water[g]
-	}
-	return math.Min(under, -b.floater.Room(b.water)/b.Form.Volume())
+	return math.Min(under, -b.floater.Room(r.loadBody(k, s))/b.Form.Volume())
 }
 
 // sinksOn tells whether bodies that have foundered go on to the floor.
@@ -84,10 +82,7 @@ func (r *Run) aground(k int) bool { return r.free() && r.bodies[k].mover.begun.P
 func (r *Run) softness(k int, s *state) float64 {
 	b := &r.bodies[k]
 	if b.balance.Pose != s.pose[k] {
-		for i, g := range b.spaces {
-			b.water[i] = s.water[g]
-		}
-		b.floater.Balance(s.pose[k], b.water, &b.balance)
+		b.floater.Balance(s.pose[k], r.loadBody(k, s), &b.balance)
 		b.soft = b.floater.Stiffness(&b.balance)
 	}
 	return b.soft
@@ -128,7 +123,7 @@ func (r *Run) leaning() float64 {
 	}
 	for k := range r.bodies {
 		if b := &r.bodies[k]; !b.gone && b.soft < 0 && !r.onTheFloor(k, &r.now) {
-			least = math.Min(least, 0.5*math.Sqrt(b.floater.Length()/(gravity*-b.soft)))
+			least = math.Min(least, 0.5*math.Sqrt(b.floater.Length()/(hydro.Gravity*-b.soft)))
 		}
 	}
 	return least

@@ -120,18 +120,24 @@ func randomJoints(seed uint64) compartment.Spec {
 	return s
 }
 
+// stepsOf runs to the end, or until there are more steps than there may be.
+func stepsOf(t *testing.T, seed uint64, run *flood.Run, most int) (steps int) {
+	t.Helper()
+	for range run.Steps(t.Context()) {
+		if steps++; steps > most {
+			t.Errorf("seed %d: %d steps", seed, steps)
+			break
+		}
+	}
+	return steps
+}
+
 func TestRandomPartings(t *testing.T) {
 	parted, ends, gaveUp := 0, map[string]int{}, 0
 	for seed := range uint64(40) {
 		v := buildable(t, randomJoints(seed))
 		run := mustStart(t, v, flood.Settings{})
-		steps := 0
-		for range run.Steps(t.Context()) {
-			if steps++; steps > 5000 {
-				t.Errorf("seed %d: %d steps", seed, steps)
-				break
-			}
-		}
+		stepsOf(t, seed, run, 5000)
 		r := run.Result()
 		parted += len(r.Separations)
 		ends[string(r.Ended)+" "+string(r.Fate)]++
