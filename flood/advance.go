@@ -281,9 +281,13 @@ const errorShare = 0.2
 
 // ebbError is the error of the flows themselves at the step's end, once they have nearly died away, as a multiple of a tenth
 // of the largest of them: what the stages before would have led one to expect against what the last one found. Volumes
-// say nothing about it then, and a long step would let a flow linger that is over in a moment.
-func (r *Run) ebbError() float64 {
+// say nothing about it then, and a long step would let a flow linger that is over in a moment. Nothing does in a step so short that what
+// its iterations may leave is as much as the quiet flow brings.
+func (r *Run) ebbError(h float64) float64 {
 	quiet, largest, worst := r.quietFlow(), 0.0, 0.0
+	if diagonal*h*quiet < leastAllowed*r.largest {
+		return 0
+	}
 	for j := range r.ports {
 		if r.ports[j].Pump == 0 {
 			largest = math.Max(largest, r.felt(j, r.rates[0][j]))

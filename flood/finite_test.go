@@ -10,7 +10,7 @@ import (
 // sampleWatch looks for numbers that are none in samples and results.
 type sampleWatch struct {
 	first string             // the first of them
-	noGM  map[string]float64 // s: since when a body that is not steep has no metacentric height
+	noGM  map[string]float64 // s: since when a body that is not steep, nor out of the water, has no metacentric height
 }
 
 func (f *sampleWatch) check(name string, time float64, numbers ...float64) {
@@ -30,7 +30,7 @@ func (f *sampleWatch) sample(s *flood.Sample) {
 			continue
 		}
 		f.check(b.Name, s.Time, b.Sinkage, b.Trim, b.Heel, b.DraftFore, b.DraftAft, b.Displaced, b.Freeboard)
-		if _, known := f.noGM[b.Name]; !known && math.IsNaN(b.GM) && math.Abs(b.Trim) < math.Pi/3 {
+		if _, known := f.noGM[b.Name]; !known && math.IsNaN(b.GM) && math.Abs(b.Trim) < math.Pi/3 && b.Displaced > 0 {
 			f.noGM[b.Name] = s.Time
 		}
 	}

@@ -15,13 +15,13 @@ const toleranceEvery = 33
 // a change of one opening by 1 % takes it from the one fate to the other.
 func sameFate(t *testing.T, seed uint64, v *compartment.Vessel, rough flood.Fate) bool {
 	t.Helper()
-	fine := runScenario(t, seed, v, flood.DefaultTolerance/100).result
+	fine := runScenario(t, seed, v, settingsOf(*scenarioMotion, flood.DefaultTolerance/100)).result
 	if fine.Fate == rough {
 		return true
 	}
 	for i := range v.Spec.Openings {
 		for _, factor := range []float64{1.01, 0.99} {
-			other := runScenario(t, seed, mustBuild(t, withOpening(v.Spec, i, factor)), flood.DefaultTolerance/100).result
+			other := runScenario(t, seed, mustBuild(t, withOpening(v.Spec, i, factor)), settingsOf(*scenarioMotion, flood.DefaultTolerance/100)).result
 			if other.Fate == rough {
 				t.Logf("seed %d: %s, at a hundredth of the tolerance %s; it is the former too with %s by %g", seed, rough, fine.Fate, v.Spec.Openings[i].Name, factor)
 				return false

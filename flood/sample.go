@@ -20,7 +20,7 @@ type BodySample struct {
 	DraftFore, DraftAft float64
 	Displaced           float64 // m³
 	Pose                compartment.Pose
-	GM                  float64 // m, transverse, at this attitude; NaN while |trim| > 60°
+	GM                  float64 // m, transverse, at this attitude; NaN while |trim| > 60°, and of what displaces nothing, as it leaps out of the water
 	Freeboard           float64 // m, least height of the deck edge over the sea
 }
 
