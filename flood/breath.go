@@ -65,34 +65,6 @@ func (r *Run) pressed(s hydro.Side, by float64) hydro.Side {
 	return s
 }
 
-// fadeAir lets the last air of a space leave ever more slowly, so that a stage that looks beyond the loss of it has a state; so too the
-// air that comes and goes freely, where water leaves it hardly any room: a space at its brim beside an airtight one would else be full
-// and a vent of that by turns.
-func (r *Run) fadeAir(p *port, s *state) {
-	t := &p.air
-	source, slope := p.From, &t.byA
-	if t.flow < 0 {
-		source, slope = p.To, &t.byB
-	}
-	if source == compartment.Outside || r.spaces[source].open {
-		return
-	}
-	sp := &r.spaces[source]
-	film := sp.lostAt * sp.capacity
-	x := r.roomOf(source, s) / film
-	if x >= 1 {
-		return
-	}
-	flow := t.flow
-	p.fading = math.Max(0, x)
-	t.scale(p.fading)
-	area := r.areaOf(sp)
-	if sp.byHead || sp.bell { // a change of the level changes the room by that
-		area = r.bodies[sp.body].floater.Surfaces()[sp.local].Area
-	}
-	*slope -= flow / film * area
-}
-
 // exchange adds what water and air pass a wide flat hole the opposite way. Where both sides' air comes and goes freely, water
 // needs no air to take its place, and falls by its own law.
 func (r *Run) exchange(p *port, from, to hydro.Side) {

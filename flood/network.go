@@ -88,6 +88,8 @@ type port struct {
 type stream struct {
 	flow         float64 // m³/s at the present state, by the tangent at the nominal speed
 	byA, byB     float64 // its derivatives by the levels on the two sides, the pressures there following, m²/s
+	byWater      float64 // its derivative by the water in the space that it comes from, where it fades with that, 1/s
+	source       int     // that space
 	pushA, pushB float64 // its derivatives by the pressures of the air there, m³/s/Pa
 	driven       bool    // something stands there to flow the way of the drop
 	drop         float64 // what drives it, m of head for water, Pa for air
@@ -119,11 +121,12 @@ func (t *stream) still() { *t = stream{} }
 // scale multiplies the flow and its derivatives.
 func (t *stream) scale(f float64) {
 	t.flow, t.byA, t.byB, t.pushA, t.pushB = f*t.flow, f*t.byA, f*t.byB, f*t.pushA, f*t.pushB
+	t.byWater *= f
 }
 
 // idle tells that nothing flows and nothing would by a small change.
 func (t *stream) idle() bool {
-	return t.flow == 0 && t.byA == 0 && t.byB == 0 && t.pushA == 0 && t.pushB == 0
+	return t.flow == 0 && t.byA == 0 && t.byB == 0 && t.pushA == 0 && t.pushB == 0 && t.byWater == 0
 }
 
 // beside tells whether a port leads out of space i, and beyond what is on its other side.
@@ -304,33 +307,6 @@ func (r *Run) follows(index int, byLevel, byPressure float64) float64 {
 // trapped tells whether a side of a port has air of its own.
 func (r *Run) trapped(index int) bool { return index >= 0 && r.spaces[index].holdsAir() }
 
-// filmShare of a space's capacity is the film of water that leaves it ever more slowly: a hole at the lowest point would
-// empty it in a finite time with an infinitely steep end, in which no step can be found.
-const filmShare = 1e-9
-
-// fade lets the outflow of a space with no more than a film of water fade with that.
-func (r *Run) fade(p *port, s *state) {
-	t := &p.water
-	source, slope := p.From, &t.byA
-	if t.flow < 0 {
-		source, slope = p.To, &t.byB
-	}
-	if source == compartment.Outside || r.spaces[source].bell {
-		return
-	}
-	sp := &r.spaces[source]
-	film := filmShare * sp.capacity
-	x := s.water[source] / film
-	if sp.byHead || x >= 1 {
-		return
-	}
-	flow := t.flow
-	t.scale(max(0, x))
-	if x > 0 { // of what a trial owes no more water brings a flow, and the tangent would go on with one that there was
-		*slope += flow / film * r.areaOf(sp)
-	}
-}
-
 // pump runs at its rate until its source is dry: over the last millionth of the source's room it fades, so that what
 // still enters there is passed on. Against a pressure it lifts the head by up to one length of the hull over the brim of a space
 // that is full or airtight, draws it down by as much under the floor of an airtight one, and fades over a second length: what
@@ -347,7 +323,7 @@ func (r *Run) pump(p *port, s *state) {
 	if source >= 0 {
 		sp := &r.spaces[source]
 		if wet = math.Min(1, r.waterIn(source, s)/(pumpFade*sp.capacity)); wet < 1 {
-			*bySource = p.Pump / (pumpFade * sp.capacity) * r.areaOf(sp)
+			t.byWater, t.source = math.Abs(p.Pump)/(pumpFade*sp.capacity), source
 		}
 		if head, full := r.pumpHead(source, s); sp.gas >= 0 {
 			drawn = r.pumpShare(r.bodies[sp.body].floater.Surfaces()[sp.local].Low - head)
@@ -363,6 +339,7 @@ func (r *Run) pump(p *port, s *state) {
 	}
 	*bySource *= lifted
 	*pushSource *= lifted
+	t.byWater *= math.Copysign(drawn*lifted, p.Pump)
 	t.flow = p.Pump * wet * drawn * lifted
 }
 

@@ -74,6 +74,7 @@ var mended = map[uint64]string{
 	768:  "the same",
 	415:  "the outflow of a space that had become dry went on along its tangent",
 	1015: "the same, until the water beside it stood over the floor",
+	1545: "a pump that keeps a space dry fades with a film that heels the hull: its tangent was by the level at the pump",
 }
 
 // TestMendedScenarios runs those again.

@@ -463,6 +463,9 @@ func (r *Run) enterStream(p *port, row int, factor float64, t *stream) {
 	r.enterHead(p, row, p.To, -factor*t.byB)
 	r.enterPressure(row, p.From, -factor*t.pushA)
 	r.enterPressure(row, p.To, -factor*t.pushB)
+	if t.byWater != 0 {
+		r.enterWater(row, t.source, -factor*t.byWater)
+	}
 }
 
 // enterPressure puts coefficient × (change of the air's pressure in a space) into an equation.
@@ -831,7 +834,7 @@ func drained(water, change, capacity float64) float64 {
 func (r *Run) applyToPort(j int, hg float64, s *state) (size float64) {
 	p := &r.ports[j]
 	a, b := r.sideChange(p, p.From, hg, s), r.sideChange(p, p.To, hg, s)
-	s.rate[j] = p.water.after(&a, &b)
+	s.rate[j] = p.water.after(&a, &b) + p.water.byWater*r.waterChange(&p.water, hg)
 	if p.Pump != 0 {
 		return 0
 	}
@@ -842,7 +845,7 @@ func (r *Run) applyToPort(j int, hg float64, s *state) (size float64) {
 	if !p.breathes {
 		return size
 	}
-	s.gust[j] = p.air.after(&a, &b)
+	s.gust[j] = p.air.after(&a, &b) + p.air.byWater*r.waterChange(&p.air, hg)
 	before = s.blow[j]
 	s.blow[j] = before + r.eq.share*(r.followAir(p, before, s.gust[j], &a, &b)-before)
 	return math.Max(size, hg*p.air.beyond(p.fading*p.dry*(p.air.moving(s.blow[j])-p.air.moving(before)), rounding)/p.least)
