@@ -60,6 +60,15 @@ func (r *Run) Energies(k int) (potential, kinetic float64) {
 	return r.bodies[k].balance.Energy, kinetic
 }
 
+// InertiaWith is a body's generalised mass, over ρg along the tangents of its pose, with so much water in one of its spaces.
+func (r *Run) InertiaWith(k, space int, water float64) [3][3]float64 {
+	was := r.now.water[space]
+	r.now.water[space] = water
+	mass := r.stand(k, &r.now).Mass
+	r.now.water[space] = was
+	return mass
+}
+
 // PoseBetween is a body's pose at a share of the last step.
 func (r *Run) PoseBetween(k int, x float64) compartment.Pose {
 	r.now, r.next = r.next, r.now // as they were before the step was committed

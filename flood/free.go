@@ -82,7 +82,7 @@ func (r *Run) thrusts(k int, q, v [3]float64) {
 	t := &m.trial
 	*t = thrust{at: q}
 	p := &b.balance.Pose
-	m.takeMasses(b, func(local int) bool { return r.spaces[b.spaces[local]].open }, r.weight)
+	m.takeMasses(b, func(local int) bool { return r.movesWater(b, local) }, r.weight)
 	if m.around != nil {
 		m.around.Immerse(*p)
 		m.takeAdded(m.around, r.weight)
@@ -100,6 +100,16 @@ func (r *Run) thrusts(k int, q, v [3]float64) {
 		t.push[c] += f
 	}
 }
+
+// movesWater tells whether water in a space moves along with its body. Of less than leastDrop of the space, such as what is left where all
+// has run out, rounding has the centre anywhere: its first moment is known to the rounding of the whole space's only.
+func (r *Run) movesWater(b *body, local int) bool {
+	sp := &r.spaces[b.spaces[local]]
+	return !sp.open && b.floater.Surfaces()[local].Volume > leastDrop*sp.capacity
+}
+
+// leastDrop is far more than the rounding of a space's moments and no weight to speak of.
+const leastDrop = 1e-12
 
 // resist adds the water's damping to the forces along the tangents.
 func (r *Run) resist(m *mover, ways *[3][6]float64, along [3]float64, push *[3]float64) {

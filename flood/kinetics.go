@@ -41,7 +41,7 @@ const (
 )
 
 // takeMasses takes over the masses of a body, with the waters that its spaces hold.
-func (k *kinetics) takeMasses(b *body, open func(local int) bool, weight float64) {
+func (k *kinetics) takeMasses(b *body, holds func(local int) bool, weight float64) {
 	f := b.floater
 	per := 1 / weight
 	k.up, k.sea = b.balance.Pose.Up, b.balance.Pose.Sea
@@ -57,7 +57,7 @@ func (k *kinetics) takeMasses(b *body, open func(local int) bool, weight float64
 	per *= f.Density
 	for i := range f.Surfaces() {
 		w := &f.Surfaces()[i]
-		if open(i) || w.Volume <= 0 {
+		if !holds(i) {
 			continue
 		}
 		k.mass += per * w.Volume
