@@ -10,15 +10,18 @@ import (
 type stripDrag struct {
 	x        float64
 	y, z     float64    // of the wet part's centroid, in body axes
-	gy, gz   float64    // drag across: the power lost is (gy u_y² + gz u_z²)^(3/2)
+	gy, gz   float64    // drag across: the power lost is (gy u_y² + gz u_z²)^(3/2), times the factor of the settings
+	factor   float64    // that
+	still    float64    // what friction has under the root of the drag across: see drag
 	roll     float64    // N·m·s²: moment over |ω|ω
+	rollSkin float64    // N·m·s: of friction, moment over ω
 	cy, cz   float64    // centre of the double figure, where waves take hold
 	wave     [3]float64 // kg/s: yy, yz, zz of a velocity across
 	waveRoll float64    // kg·m²/s
 }
 
-// axialDrag is the drag along x: force over |u|u.
-type axialDrag struct{ force, y, z float64 }
+// axialDrag is the drag along x: force over |u|u, and that of friction over u.
+type axialDrag struct{ force, skin, y, z float64 }
 
 // dragOf finds what damps a strip that has been immersed.
 func (s *Surround) dragOf(w *wetStrip, finiteY, finiteZ float64) (d stripDrag) {
@@ -37,13 +40,14 @@ func (s *Surround) dragOf(w *wetStrip, finiteY, finiteZ float64) (d stripDrag) {
 	// A floating section has water on one side of its double figure only.
 	half := func(u float64) float64 { return 1 - near*u*u/(2*math.Max(f.across.v, 1e-300)) }
 	shareY, shareZ := f.sharpened(w, near)
-	k := 0.5 * s.density * length * s.factors.QuadraticDamping * area / math.Sqrt(12)
+	k := 0.5 * s.density * length * area / math.Sqrt(12)
 	d.gy = math.Cbrt(square(finiteY * k * drag(n.image.yy.v, n.image.zz.v) * half(f.up.Y) / math.Sqrt(w.own.yy.v*shareY)))
 	d.gz = math.Cbrt(square(finiteZ * k * drag(n.image.zz.v, n.image.yy.v) * half(f.up.Z) / math.Sqrt(w.own.zz.v*shareZ)))
 
 	corner := 3 * n.image.trace().v // r²
 	fill := area / (12 * math.Sqrt(w.own.determinant().v*shareY*shareZ))
 	d.roll = s.factors.QuadraticDamping * rollEddies * s.density * length * sharpness * fill * corner * corner * (2 - near)
+	d.factor = s.factors.QuadraticDamping
 	s.setWaves(w, &d)
 	return d
 }
@@ -94,13 +98,17 @@ func finiteLength(slimness float64) float64 {
 }
 
 // setDrags finds what damps the strips and the ends. long and mean are the second moments of the wet part with its image, along
-// and across x.
-func (s *Surround) setDrags(long float64, mean symmetric2) {
+// and across x. It returns what friction has along x.
+func (s *Surround) setDrags(long float64, mean symmetric2) (skin float64) {
 	s.drags = s.drags[:0]
+	rubbing := s.rubbing()
 	finiteY, finiteZ := finiteLength(math.Sqrt(long/mean.zz.v)), finiteLength(math.Sqrt(long/mean.yy.v))
 	for i := range s.strips {
-		s.drags = append(s.drags, s.dragOf(&s.strips[i], finiteY, finiteZ))
+		d := s.dragOf(&s.strips[i], finiteY, finiteZ)
+		skin += rubbing * d.setFriction(&s.strips[i], s.grid.length, rubbing)
+		s.drags = append(s.drags, d)
 	}
+	return skin
 }
 
 // axialForce is the drag along x over the speed's square: that of the ends, and of what is rounded that of a spheroid.
@@ -125,11 +133,11 @@ func (s *Surround) Damp(velocity [6]float64, force *[6]float64, slope *[6][6]flo
 	}
 	a := &s.axialDrag
 	u := v[0] + v[4]*a.z - v[5]*a.y
-	f := -a.force * math.Abs(u) * u
+	f, slows := against(a.force, a.skin, u)
 	force[0] += f
 	force[4] += f * a.z
 	force[5] -= f * a.y
-	sums.addAxial(-2*a.force*math.Abs(u), a.y, a.z)
+	sums.addAxial(slows, a.y, a.z)
 	var rate [6][6]float64
 	sums.lay(&rate)
 	for i := range 6 {
@@ -153,18 +161,29 @@ func (d *stripDrag) push(force *[6]float64, fy, fz, roll, y, z float64) {
 	force[5] += fy * d.x
 }
 
-// drag is −(√P gy u_y, √P gz u_z), P = gy u_y² + gz u_z²: the gradient of −P^(3/2)/3, which is convex.
+// drag is −(√Q gy u_y, √Q gz u_z), Q = factor² (gy u_y² + gz u_z²) + still: the gradient of −Q^(3/2)/(3 factor²), which is convex.
+// Under one root, friction rules the small swings and nothing is left of it in a fall, whose drag was measured with it.
 func (d *stripDrag) drag(v *[6]float64, force *[6]float64, sums *plainSums) {
 	uy, uz := d.velocity(v, d.y, d.z)
-	root := math.Sqrt(d.gy*uy*uy + d.gz*uz*uz)
 	py, pz := d.gy*uy, d.gz*uz
-	roll := d.roll * math.Abs(v[3])
-	d.push(force, -root*py, -root*pz, -roll*v[3], d.y, d.z)
+	ff := d.factor * d.factor
+	root := math.Sqrt(ff*(py*uy+pz*uz) + d.still)
+	roll, rollRate := against(d.roll, d.rollSkin, v[3])
+	d.push(force, -root*py, -root*pz, roll, d.y, d.z)
 	var rate [3]float64
 	if root > 0 {
-		rate = [3]float64{-root*d.gy - py*py/root, -py * pz / root, -root*d.gz - pz*pz/root}
+		rate = [3]float64{-root*d.gy - ff*py*py/root, -ff * py * pz / root, -root*d.gz - ff*pz*pz/root}
 	}
-	sums.addStrip(d.x, 0, rate, -2*roll, d.y, d.z)
+	sums.addStrip(d.x, 0, rate, rollRate, d.y, d.z)
+}
+
+// against is −u √((drag u)² + skin²), and its derivative.
+func against(drag, skin, u float64) (force, rate float64) {
+	root := math.Sqrt(square(drag*u) + skin*skin)
+	if root == 0 {
+		return 0, 0
+	}
+	return -u * root, -root - square(drag*u)/root
 }
 
 // waves are linear.

@@ -63,4 +63,7 @@ const (
 	// heave; rolling and swaying as its Froude–Krylov force says (Haskind's relation), at half the frequency of heave
 	// (our choice).
 	slowWaves = 0.25 // wave number of roll over that of heave
+
+	// Friction: round a circle that moves across its axis the water slips by at 2 sin θ of its velocity, whose mean square is 2.
+	slips = 2
 )

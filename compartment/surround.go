@@ -21,6 +21,7 @@ var DocumentedMotion = MotionFactors{1, 1, 1}
 type Surround struct {
 	factors   MotionFactors
 	density   float64 // kg/m³, of the sea
+	viscosity float64 // Pa·s, of it
 	grid      *surroundGrid
 	frame     surroundFrame
 	strips    []wetStrip // those with water about them
@@ -50,7 +51,7 @@ type surroundFrame struct {
 func (v *Vessel) NewSurround(b *Body, f MotionFactors) *Surround {
 	grid := v.surroundGridOf(b)
 	return &Surround{
-		factors: f, density: v.Water.Density, grid: grid,
+		factors: f, density: v.Water.Density, viscosity: v.Water.Viscosity, grid: grid,
 		strips: make([]wetStrip, 0, len(grid.strips)), drags: make([]stripDrag, 0, len(grid.strips)),
 	}
 }

@@ -34,8 +34,8 @@ func (s *Surround) addAll() {
 	axial := area.times(k.along).by(length).plus(blunt)
 	s.sums.scale(middle, k.across.by(s.factors.AddedMass), k.turn.by(s.factors.AddedMass))
 	s.sums.addAxial(axial.by(s.density*s.factors.AddedMass), y, z)
-	s.setDrags(long.v, mean)
-	s.axialDrag = axialDrag{s.axialForce(slimness.v, ends.v, largest.v), y.v, z.v}
+	skin := s.setDrags(long.v, mean)
+	s.axialDrag = axialDrag{s.axialForce(slimness.v, ends.v, largest.v), skin, y.v, z.v}
 }
 
 // longer is the second moment along x over volume of the wet part with its image: that of the wet part is given, and the sum

@@ -18,6 +18,7 @@ const (
 // surroundGrid never changes; runs share it.
 type surroundGrid struct {
 	length float64 // of a strip, m
+	rate   float64 // rad/s, at which the body is taken to swing
 	strips []surroundStrip
 }
 
@@ -46,7 +47,7 @@ func (m *flatness) add(o *flatness, f float64) {
 // newSurroundGrid cuts a form. A strip's section is that in its middle.
 func newSurroundGrid(form *solid.Solid) *surroundGrid {
 	lo, hi := form.Bounds()
-	g := &surroundGrid{length: (hi.X - lo.X) / surroundStrips}
+	g := &surroundGrid{length: (hi.X - lo.X) / surroundStrips, rate: swingRate(form.Volume())}
 	least := 1e-9 * form.Volume() / (hi.X - lo.X)
 	for i := range surroundStrips {
 		x := lo.X + (float64(i)+0.5)*g.length
