@@ -60,6 +60,9 @@ func TestRandomScenarios(t *testing.T) {
 	}
 }
 
+// curveEvery is every how many of them the curve of bending is asked for as well, which takes a tenth of a run's time.
+const curveEvery = 4
+
 // fewest is how many scenarios shares and medians are asked of.
 const fewest = 50
 
