@@ -15,7 +15,7 @@ import (
 
 // formSurround is the surround of a bare form in water of 1000 kg/m³.
 func formSurround(form *solid.Solid) *Surround {
-	v := &Vessel{Water: hydro.Water{Density: 1000}, rows: newRows()}
+	v := &Vessel{Water: hydro.Water{Density: 1000, Viscosity: 1e-3}, rows: newRows()}
 	return v.NewSurround(&Body{Form: form}, DocumentedMotion)
 }
 
@@ -227,9 +227,9 @@ func TestSurroundAllocates(t *testing.T) {
 	}
 }
 
-// TestDampingOfBoxes: none of the linear part far under water, none at all out of it; roll by the corners of the section.
+// TestDampingOfBoxes: without friction none of the linear part far under water, none at all out of it; roll by the corners of the section.
 func TestDampingOfBoxes(t *testing.T) {
-	s := formSurround(mustBox())
+	s := inWater(mustBox(), 0)
 	loss := func(v [6]float64) (power float64) {
 		var force [6]float64
 		var slope [6][6]float64

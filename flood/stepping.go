@@ -137,7 +137,7 @@ func (r *Run) shorten(h float64, limit Limit, least float64) (float64, Limit, bo
 			err = math.Max(err, r.ebbError(h))
 		}
 		if v == found && err <= 1 {
-			r.propose(h, err)
+			r.propose(h, err, again)
 			return h, limit, true
 		}
 		r.stats.Rejected++
@@ -186,9 +186,12 @@ func (r *Run) shortestOfAir() float64 {
 	return math.Max(1e-7*r.shortest(), 1e-14*r.now.time)
 }
 
-// propose sets the next step's length from this one's error.
-func (r *Run) propose(h, err float64) {
+// propose sets the next step's length from this one's error; again: a longer one was refused. In a swing the next would be as well.
+func (r *Run) propose(h, err float64, again bool) {
 	f := 0.9 * math.Pow(math.Max(err, 1e-12), -1.0/stagesOrder)
+	if again && r.free() {
+		f = math.Min(f, 1)
+	}
 	r.length, r.limit = h*f, ByError
 	most := longestGrowth
 	if r.wary > 0 && r.free() {

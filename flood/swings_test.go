@@ -138,23 +138,45 @@ func TestPeriodsWithAddedMass(t *testing.T) {
 	}
 }
 
+const endB, endH, endMass = 0.2, 0.15, 16.0
+
+// standsOnEnd is the barge with its mass at its after end, and its added mass along x by hand.
+func standsOnEnd() (spec compartment.Spec, added float64) {
+	spec = bargeSpec()
+	spec.Weights[0].At.X, spec.Weights[0].At.Z = 0.12, 0.075
+	spec.Weights[0].Size = &[3]float64{0.1, 0.15, 0.1}
+	deep := endMass / (1000 * endB * endH)
+	l := 2 * deep / math.Sqrt(endB*endH)
+	e := math.Sqrt(1 - 1/(l*l))
+	n := (1 - e*e) / (e * e) * (math.Atanh(e)/e - 1)
+	return spec, 1000 * endB * endH * (n/(1-n)*deep + 0.4*math.Sqrt(endB*endH)*l/(l+3.4))
+}
+
 // TestHeaveOnEnd: the same box on its after end, which its mass holds down: 2π √((m + added)/(ρ g B H)), with the added mass along x
 // of docs/motion.md, ρBH (k₁D + 0.4 √(BH) λ/(λ + 3.4)), λ = 2D/√(BH), k₁ of a spheroid (Lamb §114).
 func TestHeaveOnEnd(t *testing.T) {
 	none := 0.0
-	spec := bargeSpec()
-	spec.Weights[0].At.X, spec.Weights[0].At.Z = 0.12, 0.075
-	spec.Weights[0].Size = &[3]float64{0.1, 0.15, 0.1}
-	const b, h, m = 0.2, 0.15, 16.0
-	deep := m / (1000 * b * h)
-	l := 2 * deep / math.Sqrt(b*h)
-	e := math.Sqrt(1 - 1/(l*l))
-	n := (1 - e*e) / (e * e) * (math.Atanh(e)/e - 1)
-	added := 1000 * b * h * (n/(1-n)*deep + 0.4*math.Sqrt(b*h)*l/(l+3.4))
-	want := 2 * math.Pi * math.Sqrt((m+added)/(1000*hydro.Gravity*b*h))
+	spec, added := standsOnEnd()
+	want := 2 * math.Pi * math.Sqrt((endMass+added)/(1000*hydro.Gravity*endB*endH))
 	w := letSwing(t, spec, flood.Settings{Until: 12, LinearDamping: &none, QuadraticDamping: &none}, [3]float64{0, 0, 0.004}, heave)
-	t.Logf("%d periods of %.4f s, by hand %.4f (%.4f without added mass)", w.periods, w.period, want, 2*math.Pi*math.Sqrt(deep/hydro.Gravity))
+	t.Logf("%d periods of %.4f s, by hand %.4f (%.4f without added mass)", w.periods, w.period, want, 2*math.Pi*math.Sqrt(endMass/(1000*endB*endH*hydro.Gravity)))
 	if math.Abs(w.period/want-1) > 0.01 {
 		t.Errorf("period %g s, want %g", w.period, want)
+	}
+}
+
+// TestFrictionOnEnd: on end there are no waves, and what is left of a small heave falls as e^(−ct/2(m + added)), c by the plate that swings
+// in its own plane, ρ√(νω/2) for each square metre of skin (docs/motion.md): 2π √((B² + H²)/6) round the section.
+func TestFrictionOnEnd(t *testing.T) {
+	none := 0.0
+	spec, added := standsOnEnd()
+	v := mustBuild(t, spec)
+	c := math.Sqrt(v.Water.Density*v.Water.Viscosity*math.Sqrt(hydro.Gravity/math.Cbrt(1*endB*endH))/2) * 2 * math.Pi * math.Sqrt((endB*endB+endH*endH)/6) * endMass / (1000 * endB * endH)
+	w := letSwing(t, spec, flood.Settings{Until: 40, QuadraticDamping: &none}, [3]float64{0, 0, 0.002}, heave)
+	got := math.Log(w.first/w.last) / (w.period * float64(w.periods-1))
+	want := c / (2 * (endMass + added))
+	t.Logf("%d periods, %.3f mm then %.3f: it falls by %.5f of itself in a second, by hand %.5f", w.periods, 1e3*w.first, 1e3*w.last, got, want)
+	if math.Abs(got/want-1) > 0.03 {
+		t.Errorf("it falls by %g of itself in a second, want %g", got, want)
 	}
 }
