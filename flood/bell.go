@@ -66,11 +66,22 @@ func (r *Run) waterOf(i int) int {
 func (r *Run) loadBody(k int, s *state) []float64 {
 	b := &r.bodies[k]
 	for i, g := range b.spaces {
-		if b.water[i] = s.water[g]; r.spaces[g].bell {
-			b.water[i] = r.bellAir(g, s)
-		}
+		b.water[i] = r.heldIn(g, s)
 	}
 	return b.water
+}
+
+// heldIn is what a space holds in a state, as the stages weigh it: one that is full is so to the last drop, though what was let go of, or
+// what the iterations left, is not in its water. A body with hardly any reserve of buoyancy has a rest by the one and none by the other.
+func (r *Run) heldIn(i int, s *state) float64 {
+	sp := &r.spaces[i]
+	switch {
+	case sp.bell:
+		return r.bellAir(i, s)
+	case sp.airless, sp.brimmed && sp.byHead && s.water[i] >= reopens*sp.capacity && s.head[i] >= r.surfaceOf(sp).High:
+		return sp.capacity
+	}
+	return s.water[i]
 }
 
 // bellAir is the air in a bell, m³ at one atmosphere.

@@ -29,7 +29,7 @@ func (r *Run) fallOff() Step {
 
 // How often in a row a fall may lead nowhere before the run is given up, and how often its creep doubles.
 const (
-	mostEdges    = 600 // a bubble may keep the creep before a plunge at some microseconds
+	mostEdges    = 60
 	longestCreep = 12
 	mostFlat     = 30 // falls in a row that found no rest
 )
