@@ -133,6 +133,9 @@ func TestRandomAirNetworks(t *testing.T) {
 		if steps = append(steps, r.Stats.Steps); r.Stats.Steps > manySteps {
 			t.Logf("%s: %d steps, by what limited them %v", name, r.Stats.Steps, r.Stats.Limits)
 		}
+		if *scenarioTell {
+			t.Logf("%s: %d steps, %d refused", name, r.Stats.Steps, r.Stats.Rejected)
+		}
 		if r.GaveUp != nil {
 			gaveUp++
 			t.Logf("%s: gave up: %+v", name, *r.GaveUp)
