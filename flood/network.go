@@ -246,7 +246,9 @@ func (r *Run) pour(p *port, v float64, from, to hydro.Side) float64 {
 	if p.wet = 0; !wetA && !wetB {
 		return 0
 	}
-	t.driven, t.drop, t.feelsA, t.feelsB, t.fromA, t.fromB = true, ha-hb, wetA, wetB, wetA, wetB
+	t.driven, t.drop = true, ha-hb
+	t.fromA, t.fromB = wetA && !r.isDry(p.From), wetB && !r.isDry(p.To)
+	t.feelsA, t.feelsB = t.fromA, t.fromB
 	p.wet = p.breadth
 	if p.own == nil {
 		p.wet = p.view.AreaBelow(math.Min(p.view.High, math.Max(from.Surface, to.Surface)))
@@ -274,6 +276,15 @@ func (r *Run) pour(p *port, v float64, from, to hydro.Side) float64 {
 	}
 	t.byA, t.byB, t.pushA, t.pushB = f.ByA, f.ByB, f.ByAir, -f.ByAir
 	return v
+}
+
+// isDry tells whether a side is a space that holds no water. What stands there is its floor, from under which none comes.
+func (r *Run) isDry(index int) bool {
+	if index == compartment.Outside {
+		return false
+	}
+	sp := &r.spaces[index]
+	return !sp.airless && !sp.bell && r.surfaceOf(sp).Volume <= 0
 }
 
 // headAt is the pressure on one side of an opening at a height, as a head, and whether that height is under water there. A

@@ -77,10 +77,11 @@ var mended = map[uint64]string{
 	768:  "the same",
 	415:  "the outflow of a space that had become dry went on along its tangent",
 	1015: "the same, until the water beside it stood over the floor",
-	64:   "before a plunge, stages weighed what spaces without air had let go of, and falls and the reserve of buoyancy did not",
-	1164: "the same",
+	1164: "before a plunge, stages weighed what spaces without air had let go of, and falls and the reserve of buoyancy did not",
 	1205: "the same",
-	2604: "the same",
+	966:  "a dry space gave water that it did not have, through a hole that reaches under its floor: its level rose by a tangent without end",
+	782:  "the same, and she foundered at 26.7 s instead of 42.4 s",
+	3115: "the same",
 	1545: "a pump that keeps a space dry fades with a film that heels the hull: its tangent was by the level at the pump",
 }
 

@@ -511,10 +511,11 @@ func (r *Run) enterHead(p *port, i, of int, coefficient float64) {
 	}
 }
 
-// rise is how much the level of a space rises with its water, m per m³; none where it overflows.
+// rise is how much the level of a space rises with its water, m per m³; none where it overflows, and none where it is dry:
+// what stands there then is its floor, also for a trial that owes water.
 func (r *Run) rise(sp *space) float64 {
 	s := &r.bodies[sp.body].floater.Surfaces()[sp.local]
-	if s.Volume >= sp.capacity {
+	if s.Volume >= sp.capacity || s.Volume <= 0 {
 		return 0
 	}
 	return 1 / r.areaOf(sp)
