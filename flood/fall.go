@@ -141,7 +141,8 @@ func (r *Run) settleAfterFall() {
 	r.restart()
 }
 
-// sinkAtOnce lets bodies founder that have no rest: they can displace less than their mass and floodwater.
+// sinkAtOnce lets bodies founder that have no rest: they can displace less than their mass and floodwater. What is so from then on
+// happens at the same instant: with that flow over, all that is left may have come to rest.
 func (r *Run) sinkAtOnce() Step {
 	for k := range r.bodies {
 		if r.failedStart || r.rests() && !r.bodies[k].gone && r.room(k) < plungeShare*r.bodies[k].Form.Volume() {
@@ -151,9 +152,9 @@ func (r *Run) sinkAtOnce() Step {
 	r.failedStart = false
 	if r.ended == Running {
 		r.restart()
-		r.survey(&r.now)
-		r.mark()
+		r.affect()
+	} else {
+		r.sampleNow(true)
 	}
-	r.sampleNow(true)
 	return Step{Time: r.now.time, Limit: ByStability, Events: r.events}
 }

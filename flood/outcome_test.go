@@ -66,6 +66,33 @@ func TestOneHalfFloats(t *testing.T) {
 	}
 }
 
+// A body whose water only leaves it no reserve plunges at an instant known by hand, (V − m/ρ)/q after the pump's start, in whatever trim.
+// Nothing flows from then on, so that the other half, dry behind its own bulkhead, has settled at the same instant (the contract, §3, The end:
+// "all have settled with nothing left to open, shut or release").
+func TestPlungeLeavesTheOtherHalfSettled(t *testing.T) {
+	const volume, mass, flow = 0.5 * 0.2 * 0.1, 4.0, 1e-4
+	spec := compartment.Spec{
+		Water: compartment.WaterSpec{Kind: compartment.Fresh, Temperature: 288.15, Density: ptr(1000.0)},
+		Hull:  compartment.HullSpec{Box: &compartment.BoxSpec{Length: 1, Breadth: 0.2, Depth: 0.1}},
+		Weights: []compartment.WeightSpec{
+			{Name: "aft", Mass: 4, At: r3.Vec{X: 0.25, Z: 0.01}, Over: &[2]float64{0, 0.5}},
+			{Name: "fore", Mass: mass, At: r3.Vec{X: 0.75, Z: 0.01}, Over: &[2]float64{0.5, 1}},
+		},
+		Bulkheads:    []compartment.BulkheadSpec{{Name: "B1", At: 0.5}, {Name: "B2", At: 0.65}},
+		Compartments: []compartment.CompartmentSpec{{Name: "after"}, {Name: "middle"}, {Name: "fore"}},
+		Openings: []compartment.OpeningSpec{{Name: "pump", Between: [2]string{"outside", "fore"},
+			At: r3.Vec{X: 0.8, Z: 0}, Flow: ptr(flow)}},
+		Joints: []compartment.JointSpec{{Name: "J", At: 0.5, Sections: [2]string{"stern", "bow"},
+			Release: []compartment.Condition{{Time: ptr(1.0)}}}},
+	}
+	r, err := mustStart(t, mustBuild(t, spec), flood.Settings{}).Finish(t.Context())
+	goes := (volume - mass/1000) / flow
+	if err != nil || r.Ended != flood.EndedSettled || r.Fate != flood.Floats || r.Sections[0].Fate != flood.Floats ||
+		r.Sections[1].Fate != flood.Founders || !(math.Abs(r.Sections[1].Foundered-goes) <= 1e-5*goes) || r.Duration != r.Sections[1].Foundered {
+		t.Errorf("%v, foundered at %g by hand: %+v", err, goes, r)
+	}
+}
+
 // What a bell cannot hold leaves under its mouth: tanks that fill, airtight but for ways into the well at their top, press their air
 // there until its water stands at the mouth. Then the well is all air, under the pressure of the draft T, and bears as much as the
 // tanks do: T = (m/ρ + V)/(A_w + A_c).
