@@ -69,6 +69,9 @@ func (r *Run) InertiaWith(k, space int, water float64) [3][3]float64 {
 	return mass
 }
 
+// FallOff does what a step does of which no length will do.
+func (r *Run) FallOff() { r.fallOff() }
+
 // PoseBetween is a body's pose at a share of the last step.
 func (r *Run) PoseBetween(k int, x float64) compartment.Pose {
 	r.now, r.next = r.next, r.now // as they were before the step was committed

@@ -4,19 +4,25 @@ import (
 	"math"
 
 	"github.com/byhead/byhead/compartment"
+	"github.com/byhead/byhead/hydro"
 )
 
 // fallOff carries the run over the edge of a rest: for an instant the waters go on with the flows they have, and the bodies
-// follow the fall of their energy to where they rest then. No water moves between spaces on the way.
+// follow the fall of their energy to where they rest then. No water moves between spaces on the way. In free motion, where the stages of
+// no step converge over a jump in what drives a body or a flow, the bodies go on as they go; so no more than a step may err is left to that.
 func (r *Run) fallOff() Step {
 	r.edges++
 	h := math.Min(r.untilBrim(), r.shortest()*math.Pow(2, float64(min(r.edges, longestCreep))))
 	h = math.Min(h, r.set.Until-r.now.time)
+	if r.free() {
+		h = math.Min(h, r.set.Tolerance*math.Sqrt(r.size/hydro.Gravity))
+	}
 	if r.edges > mostEdges {
 		r.giveUp(StepTooSmall, "")
 		return Step{Time: r.now.time, Limit: ByStability, Events: r.events}
 	}
 	r.creep(h)
+	r.drift(h)
 	if r.rests() {
 		r.fallToRest()
 	}

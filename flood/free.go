@@ -385,6 +385,17 @@ func (r *Run) guessMotion(duration float64, s *state) {
 	}
 }
 
+// drift moves the bodies by the velocities that they have for a very short time.
+func (r *Run) drift(duration float64) {
+	r.beginMotion()
+	for k := range r.bodies {
+		if m := r.bodies[k].mover; r.free() && !r.bodies[k].gone {
+			pose, fast := m.pose(r3x(duration, m.rate[0]), m.rate[0])
+			r.now.pose[k], r.now.turning[k] = pose, compartment.Pose{Up: fast.up, Sea: fast.sea}
+		}
+	}
+}
+
 // interpolateMotion sets rates of change at a share x of the step: those of the cubic by which the poses go, and what lies
 // between their changes at both ends.
 func (r *Run) interpolateMotion(x, h float64, s *state) {

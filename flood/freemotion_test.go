@@ -219,3 +219,28 @@ func TestLastDropHasNoInertia(t *testing.T) {
 		}
 	}
 }
+
+// TestBodiesDriftOverWhatNoStepPasses: where a run has to leave out a moment, its bodies go on through it as they went, and it is no longer
+// than a step may err by. (Closed form: velocity × time.) They stood still in it for milliseconds once.
+func TestBodiesDriftOverWhatNoStepPasses(t *testing.T) {
+	run := mustStart(t, mustBuild(t, swinging(0.07, 0.25)), flood.Settings{Motion: flood.Free})
+	run.Displace(0, 0.1, 0.3, 0.02)
+	for run.Time() < 0.1 {
+		run.Step()
+	}
+	before, start := run.Pose(0), run.Time()
+	run.Step()
+	between, step := run.Pose(0), run.Time()-start
+	speed := r3.Scale(1/step, r3.Sub(between.Up, before.Up)) // about
+	for range 30 {
+		run.FallOff()
+	}
+	left := run.Time() - start - step
+	want, got := r3.Scale(left, speed), r3.Sub(run.Pose(0).Up, between.Up)
+	if r3.Norm(r3.Sub(got, want)) > 0.2*r3.Norm(want) {
+		t.Errorf("%g s left out: turned by %v, at its speed %v", left, got, want)
+	}
+	if most := 30 * flood.DefaultTolerance * math.Sqrt(1/9.8); left > 1.001*most {
+		t.Errorf("%g s left out, at most %g may be", left, most)
+	}
+}
