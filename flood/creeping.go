@@ -40,9 +40,10 @@ func (r *Run) creeps() bool {
 	return false
 }
 
-// larger is the larger of a change so far and that of a space, or beyond those of a port, which is kept as what moved most.
+// larger is the larger of a change so far and that of a space, or beyond those of a port, which is kept as what moved most. One that is
+// no number stays, so that the stage is astray.
 func (r *Run) larger(so, change float64, index int) float64 {
-	if change > so {
+	if change > so || math.IsNaN(change) {
 		r.mover = index
 		return change
 	}

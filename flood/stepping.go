@@ -140,6 +140,9 @@ func (r *Run) shorten(h float64, limit Limit, least float64) (float64, Limit, bo
 			r.propose(h, err, again)
 			return h, limit, true
 		}
+		if math.IsNaN(err) {
+			v = astray
+		}
 		r.stats.Rejected++
 		r.blameMover()
 		switch {
