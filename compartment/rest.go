@@ -99,9 +99,9 @@ func (d *descent) begin(start Pose) {
 // step goes one step down, and tells whether the walk is over.
 func (d *descent) step() bool {
 	m := newMetric(d.f, &d.here)
-	move, newton := m.descend(&d.here, d.radius, d.f.length)
+	move, newton := m.descend(&d.here, d.radius)
 	d.soft = m.value[0]
-	size := math.Max(math.Hypot(move[0], move[1]), math.Abs(move[2])/d.f.length)
+	size := m.size(move)
 	target := d.here.Pose.Turned(d.here.Pitch, d.here.Roll, move[0], move[1], move[2])
 	if newton && (size < poseTolerance || d.provenClose(size)) {
 		d.end, d.done = target, true
@@ -139,11 +139,13 @@ type metric struct {
 	chol   [3][3]float64 // lower factor of the mass matrix over ρ
 	value  [3]float64    // eigenvalues, ascending, 1/m
 	vector [3][3]float64 // eigenvectors, rows
+	length float64
+	arm    [2]float64 // how much the body's centre rises by the two turns, m
 }
 
 // newMetric takes the eigenvalues of the Hessian of b in the metric of f's mass.
 func newMetric(f *Floater, b *Balance) metric {
-	var m metric
+	m := metric{length: f.length, arm: [2]float64{r3.Dot(b.Pitch, f.Centre), r3.Dot(b.Roll, f.Centre)}}
 	m.chol = cholesky3(f.massMatrix(b))
 	h := b.Hessian
 	for i := range 3 { // h ← L⁻¹ h
@@ -183,16 +185,16 @@ func (f *Floater) massMatrix(b *Balance) [3][3]float64 {
 
 // descend is the step down from b: Newton's where the energy is convex and the step short enough, else one bent towards the
 // steepest descent until it is no longer than radius. newton tells which.
-func (m *metric) descend(b *Balance, radius, length float64) (move [3]float64, newton bool) {
+func (m *metric) descend(b *Balance, radius float64) (move [3]float64, newton bool) {
 	g := m.forward(b.Gradient)
 	var along [3]float64 // the gradient along the eigenvectors
 	for i := range 3 {
 		along[i] = m.vector[i][0]*g[0] + m.vector[i][1]*g[1] + m.vector[i][2]*g[2]
 	}
-	stiff := math.Max(math.Max(math.Abs(m.value[0]), m.value[2]), 1e-3/length)
+	stiff := math.Max(math.Max(math.Abs(m.value[0]), m.value[2]), 1e-3/m.length)
 	if m.value[0] > 1e-13*stiff {
 		move = m.step(along, 0)
-		if tooLong(move, radius, length) == 0 {
+		if m.size(move) <= radius {
 			return move, true
 		}
 	}
@@ -202,12 +204,12 @@ func (m *metric) descend(b *Balance, radius, length float64) (move [3]float64, n
 	}
 	for range 60 {
 		move = m.step(along, shift)
-		if tooLong(move, radius, length) == 0 {
+		if m.size(move) <= radius {
 			break
 		}
 		shift = math.Max(2*shift, 1e-6*stiff)
 	}
-	if m.value[0] < 0 && math.Hypot(move[0], move[1])+math.Abs(move[2])/length < 1e-6 {
+	if m.value[0] < 0 && m.size(move) < 1e-6 {
 		return m.leave(b, radius/4), false
 	}
 	return move, false
@@ -240,13 +242,11 @@ func (m *metric) leave(b *Balance, size float64) [3]float64 {
 	return move
 }
 
-// tooLong is by how much a step exceeds the radius, 0: it does not.
-func tooLong(move [3]float64, radius, length float64) float64 {
-	size := math.Max(math.Hypot(move[0], move[1]), math.Abs(move[2])/length)
-	if size <= radius {
-		return 0
-	}
-	return size - radius
+// size is how far a move turns the body, rad, or lifts its centre, as a share of its length. A small section may lie far from the origin,
+// which a turn takes many times its own length up or down.
+func (m *metric) size(move [3]float64) float64 {
+	lift := move[2] - m.arm[0]*move[0] - m.arm[1]*move[1]
+	return math.Max(math.Hypot(move[0], move[1]), math.Abs(lift)/m.length)
 }
 
 // forward solves L y = x.

@@ -82,6 +82,7 @@ var mended = map[uint64]string{
 	966:  "a dry space gave water that it did not have, through a hole that reaches under its floor: its level rose by a tangent without end",
 	782:  "the same, and she foundered at 26.7 s instead of 42.4 s",
 	3115: "the same",
+	4394: "a section's fall went in strides measured at the whole hull's origin, and the search for its rest ran out of them",
 	1545: "a pump that keeps a space dry fades with a film that heels the hull: its tangent was by the level at the pump",
 }
 
