@@ -223,9 +223,17 @@ func (r *Run) allow(hg float64, s *state) {
 		flow = math.Max(flow, math.Max(math.Abs(s.rate[j]), math.Abs(s.gust[j])))
 	}
 	if hg > 0 && flow < ebbing*quiet {
-		r.allowed = math.Min(r.allowed, math.Max(leastAllowed, iterationShare*hg*quiet/r.largest))
+		least := leastAllowed
+		for k := range r.bodies {
+			least = math.Max(least, poseRounding*r.asVelocity(&r.bodies[k], hg))
+		}
+		r.allowed = math.Min(r.allowed, math.Max(least, iterationShare*hg*quiet/r.largest))
 	}
 }
+
+// poseRounding is how well a pose is known, rad or share of the length: in a step of microseconds that is much as a velocity, and stages
+// of a quiet flow would go on for ever for it. Beyond the usual share of the tolerance it is not forgiven: velocities would be lost.
+const poseRounding = 1e-15
 
 // leastAllowed is a change that is rounding for sure.
 const leastAllowed = 1e-13
@@ -678,14 +686,10 @@ func (r *Run) apply(hg float64, s *state) float64 {
 		move := math.Max(math.Hypot(t[0], t[1]), math.Abs(t[2])/length)
 		f := math.Min(1, 0.2/math.Max(move, 1e-300))
 		s.pose[k] = b.balance.Pose.Turned(b.balance.Pitch, b.balance.Roll, f*t[0], f*t[1], f*t[2])
-		size = math.Max(size, math.Max(move, (move-poseRounding)*r.asVelocity(b, hg)))
+		size = math.Max(size, move*r.asVelocity(b, hg))
 	}
 	return size
 }
-
-// poseRounding is how well a pose is known, rad or share of the length. In a step of microseconds that is much as a velocity, and stages
-// would go on for ever for it.
-const poseRounding = 1e-15
 
 // applyToSpace moves the water and the air of a space, and returns the size of that: what is small to the space may be much to a
 // bubble in it.
