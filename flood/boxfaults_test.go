@@ -2,6 +2,7 @@ package flood_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/byhead/byhead/compartment"
@@ -9,27 +10,31 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Whoever looks on changes nothing: the same run with and without samples ends with the same bits.
+// Whoever looks on changes nothing: the same run with and without samples ends with the same bits, in free motion and over a parting too.
 func TestSamplesChangeNothing(t *testing.T) {
-	for name, spec := range map[string]compartment.Spec{"corner": cornerSpec(), "spill": spillSpec(), "loll": lollTrunk.spec()} {
-		end := func(set flood.Settings) ([]float64, compartment.Pose) {
-			set.Until = 60
-			run := mustStart(t, mustBuild(t, spec), set)
+	specs := map[string]compartment.Spec{"corner": cornerSpec(), "spill": spillSpec(), "loll": lollTrunk.spec(), "free": randomScenario(66)}
+	for name, spec := range specs {
+		v := buildable(t, spec)
+		end := func(set flood.Settings) *flood.Run {
+			if set.Until = 60; name == "free" {
+				set.Until, set.Motion = 8, flood.Free
+			}
+			run := mustStart(t, v, set)
 			if _, err := run.Finish(t.Context()); err != nil {
 				t.Fatal(err)
 			}
-			return run.Water(), run.Pose(0)
+			return run
 		}
-		water, pose := end(flood.Settings{})
-		for _, every := range []float64{0.5, 0.37, 7} {
-			seenWater, seenPose := end(flood.Settings{Every: every, Samples: func(*flood.Sample) {}})
-			for i := range water {
-				if math.Float64bits(water[i]) != math.Float64bits(seenWater[i]) {
-					t.Errorf("%s: water %d is %.17g, with samples every %g s %.17g", name, i, water[i], every, seenWater[i])
-				}
+		want := end(flood.Settings{})
+		for _, every := range []float64{0.5, 0.05, 7} {
+			got := end(flood.Settings{Every: every, Samples: func(*flood.Sample) {}})
+			if water := got.Water(); !slices.Equal(water, want.Water()) {
+				t.Errorf("%s: water %.17g, with samples every %g s %.17g", name, want.Water(), every, water)
 			}
-			if pose != seenPose {
-				t.Errorf("%s: pose %v, with samples every %g s %v", name, pose, every, seenPose)
+			for k := range got.Result().Sections {
+				if got.Pose(k) != want.Pose(k) {
+					t.Errorf("%s: pose %v, with samples every %g s %v", name, want.Pose(k), every, got.Pose(k))
+				}
 			}
 		}
 	}

@@ -11,8 +11,8 @@ import (
 // A body at rest is found where it lies; what moves or is held is let down to its rest. One that has foundered does not float. The run
 // is left as it was.
 func (r *Run) FloatTest() (tests []compartment.Floating) {
-	r.keepLevels()
-	defer r.returnLevels()
+	r.lookAside()
+	defer r.lookBack()
 	r.settleWaters(&r.now)
 	for k := range r.bodies {
 		b := &r.bodies[k]

@@ -47,8 +47,9 @@ type body struct {
 	water   []float64 // in its own spaces, m³: scratch of weigh
 	spaces  []int     // their indices into Run.spaces
 	balance compartment.Balance
-	soft    float64 // least stiffness of the last rest, dimensionless
-	mover   *mover  // in free motion
+	aside   compartment.Balance // while somebody looks aside
+	soft    float64             // least stiffness of the last rest, dimensionless
+	mover   *mover              // in free motion
 }
 
 // port is a passage in a run. Its unknown is not the flow but the nominal speed v that would cross its area at the present

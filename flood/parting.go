@@ -230,6 +230,10 @@ func (r *Run) inheritSpace(before *layout, s *state, i int, q *compartment.Parte
 			share = (r.spaces[h].capacity - waters[n]) / room
 		}
 		r.bequeath(h, waters[n], share*air)
+		if sp := &r.spaces[h]; was.airless && !sp.open { // what lacks in a full space is rounding, and no room without air
+			sp.brimmed, sp.airless, sp.lostAt = true, sp.gas >= 0, was.lostAt
+			_, r.now.head[h] = sp.Room.Reach(r.now.pose[sp.body].Up)
+		}
 	}
 }
 

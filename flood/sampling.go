@@ -72,8 +72,8 @@ func (r *Run) sampleEnd() {
 // take hands out a sample of a state: its bodies are let into their rest exactly, its flows are those of the laws there.
 func (r *Run) take(s *state, event bool) {
 	r.sample.Time, r.sample.Event, r.lastSample = s.time, event, s.time
-	r.keepLevels()
-	defer r.returnLevels()
+	r.lookAside()
+	defer r.lookBack()
 	for k := range r.bodies {
 		b := &r.bodies[k]
 		b.floater.Balance(s.pose[k], r.loadBody(k, s), &b.balance)
@@ -94,15 +94,26 @@ func (r *Run) take(s *state, event bool) {
 	r.set.Samples(&r.sample)
 }
 
-// keepLevels and returnLevels stand about whatever looks aside from the run's own way: where each water is sought next must
-// not depend on who looks, or the run would differ in its last bits with every other choice of samples.
-func (r *Run) keepLevels() {
+// lookAside and lookBack stand about whatever looks aside from the run's own way: where each water is sought next, and what each body
+// was weighed at last, must not depend on who looks, or the run would differ in its last bits with every other choice of samples.
+func (r *Run) lookAside() {
 	for i := range r.spaces {
 		sp := &r.spaces[i]
 		r.levels[i] = r.bodies[sp.body].floater.Surfaces()[sp.local].Level
 	}
+	for k := range r.bodies {
+		r.bodies[k].aside = r.bodies[k].balance
+	}
 }
 
+func (r *Run) lookBack() {
+	r.returnLevels()
+	for k := range r.bodies {
+		r.bodies[k].balance = r.bodies[k].aside
+	}
+}
+
+// returnLevels puts the levels back that were kept.
 func (r *Run) returnLevels() {
 	for i := range r.spaces {
 		sp := &r.spaces[i]
