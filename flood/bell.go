@@ -32,7 +32,8 @@ func (r *Run) addMouths() {
 	for i := range r.spaces {
 		if sp := &r.spaces[i]; sp.Airtight {
 			for f := range sp.faces {
-				r.ports, r.menisci = append(r.ports, r.newMouth(i, &sp.faces[f])), append(r.menisci, meniscus{})
+				r.addPort(r.newMouth(i, &sp.faces[f]))
+				r.menisci = append(r.menisci, meniscus{})
 			}
 		}
 	}

@@ -66,6 +66,7 @@ type layout struct {
 	bodies []body
 	spaces []space
 	ports  []port
+	portAt []int // of each passage of the vessel, its first port; −1: none
 	byBody
 	bySpace
 	menisci []meniscus
@@ -155,7 +156,8 @@ func (r *Run) layOutPort(before *layout, pp *compartment.PartedPassage) {
 	p := r.newPort(&passage, pp.Index, pp.Body)
 	p.wants = was.wants || was.Joint >= 0 && passage.Joint < 0 && !was.listedLater()
 	p.held, p.fresh = was.held, p.wants && !was.open
-	r.ports, r.menisci = append(r.ports, p), append(r.menisci, before.menisci[old])
+	r.addPort(p)
+	r.menisci = append(r.menisci, before.menisci[old])
 }
 
 // layOutFaces makes ports of cut faces. In free motion time passes while the sea comes in through them; at rest only the air of a
@@ -170,7 +172,8 @@ func (r *Run) layOutFaces(q *compartment.Parted) {
 			p := r.newPort(&compartment.Passage{
 				From: i, To: compartment.Outside, Figure: face.Figure, Law: face.Law, Bulkhead: -1, Joint: -1,
 			}, cutFace, q.Spaces[i].Body)
-			r.ports, r.menisci = append(r.ports, p), append(r.menisci, meniscus{})
+			r.addPort(p)
+			r.menisci = append(r.menisci, meniscus{})
 		}
 	}
 }
@@ -191,9 +194,23 @@ func (r *Run) orSea(i int) int {
 	return i
 }
 
-// portOf is the first port of a passage of the vessel.
+// addPort puts a port down behind the others.
+func (l *layout) addPort(p port) {
+	for len(l.portAt) <= p.passage {
+		l.portAt = append(l.portAt, -1)
+	}
+	if p.passage >= 0 && l.portAt[p.passage] < 0 {
+		l.portAt[p.passage] = len(l.ports)
+	}
+	l.ports = append(l.ports, p)
+}
+
+// portOf is the first port of a passage of the vessel; −1: there is none.
 func (l *layout) portOf(passage int) int {
-	return slices.IndexFunc(l.ports, func(p port) bool { return p.passage == passage })
+	if passage < 0 || passage >= len(l.portAt) {
+		return -1
+	}
+	return l.portAt[passage]
 }
 
 // listedLater tells whether a port of an opening waits for something to open it.

@@ -129,7 +129,7 @@ func (r *Run) addBody(b *compartment.Body) {
 // addPorts makes a port of every passage.
 func (r *Run) addPorts() {
 	for index, p := range r.vessel.Passages {
-		r.ports = append(r.ports, r.newPort(p, index, 0))
+		r.addPort(r.newPort(p, index, 0))
 	}
 }
 
