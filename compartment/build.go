@@ -66,6 +66,7 @@ func build(spec Spec, old *made) (*Vessel, error) {
 		return nil, b.faults
 	}
 	b.tellVolumeless()
+	b.tellOverhangs()
 	return b.vessel(bodies), nil
 }
 

@@ -59,6 +59,9 @@ func (b *builder) opening(path string, o *OpeningSpec) *Passage {
 	if !ok {
 		return nil
 	}
+	if o.Flow == nil && o.Area == nil {
+		p.overhang = b.overhang(o, p, normal)
+	}
 	if o.Faces != nil {
 		normal = r3.Unit(*o.Faces)
 	}

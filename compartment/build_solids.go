@@ -22,6 +22,7 @@ const (
 type solids struct {
 	rooms   *rooms
 	from    []block
+	placed  []block        // as they stand: the least side may have grown
 	rests   []*solid.Solid // of each room: less the solids
 	outside *solid.Solid   // solids outside the hull, without those to come; nil: none
 	later   *solid.Solid   // those to come
@@ -104,15 +105,14 @@ func (b *builder) makeSolids() {
 // stand places every block and takes it off the rooms.
 func (b *builder) stand(s *solids) {
 	within := make([][]block, len(s.rooms.bare))
-	placed := make([]block, 0, len(s.from))
 	var now, later []*solid.Solid
 	for _, k := range s.from {
 		inside := s.rooms.hull.form.Inside(k.centre)
 		fitted, ok := b.fit(k, s.rooms.hull.form, inside)
-		if !ok || b.collides(fitted, placed) {
+		if !ok || b.collides(fitted, s.placed) {
 			continue
 		}
-		placed = append(placed, fitted)
+		s.placed = append(s.placed, fitted)
 		switch {
 		case inside:
 			for i, room := range s.rooms.bare {
@@ -260,4 +260,15 @@ func (b *builder) overfull(s *solids) {
 		b.fault(b.paths.weights[last], fmt.Sprintf("with it, solids fill compartment %s", s.rooms.names[i]),
 			fmt.Sprintf("less than its %s", litres(s.rooms.bare[i].Volume())))
 	}
+}
+
+// Standing is the box that the listed weight with this index takes up: as built, where its least side may have grown so that it lies
+// on its side of the hull's plates. ok is false for a weight without a volume.
+func (v *Vessel) Standing(weight int) (lo, hi r3.Vec, ok bool) {
+	for i := range v.made.solids.placed {
+		if k := &v.made.solids.placed[i]; k.weight == weight {
+			return k.lo(), k.hi(), true
+		}
+	}
+	return r3.Vec{}, r3.Vec{}, false
 }

@@ -9,7 +9,7 @@ import (
 )
 
 // LoadCurve is the bending and the shear along a body, as a hull of even strength would bear them. Where a mass stands in a
-// point along x the shear jumps: the place is there twice: with the mass on the side before it, and the next number, without.
+// point along x the shear jumps: the place is there twice: with the mass on the side before it, and a hair further on, without.
 type LoadCurve struct {
 	X       []float64 // m, ascending
 	Bending []float64 // N·m, hogging positive
@@ -60,6 +60,9 @@ func (l *Loads) Greatest(c *LoadCase) LoadPeak {
 // roughParts is the number of lengths that Greatest looks between.
 const roughParts = 24
 
+// leastPast is how far past a place where the shear jumps the curve goes on at least, as a share of its length.
+const leastPast = 1e-16
+
 // places are where a curve is drawn: from the after end of all that has weight or buoyancy to its fore end.
 func (l *Loads) places() []float64 {
 	from, _ := l.masses.sections.bounds(l.Body.First)
@@ -90,8 +93,8 @@ func (l *Loads) places() []float64 {
 	}
 	for _, x := range knots {
 		all = append(all, x)
-		if after := math.Nextafter(x, math.Inf(1)); l.masses.jumps(x) {
-			all = append(all, after)
+		if l.masses.jumps(x) { // at 0 the next number is so small that many a program cannot read it
+			all = append(all, math.Max(math.Nextafter(x, math.Inf(1)), x+leastPast*(high-low)))
 		}
 	}
 	slices.Sort(all)

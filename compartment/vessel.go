@@ -77,8 +77,9 @@ type Passage struct {
 	Joint    int          // index of the joint in whose plane it stays shut until the parting, −1: none
 	Angle    float64      // contact angle of water, rad
 
-	plate  r3.Vec  // the place in its plate, which At may miss by some millimetres; of a gap only X
-	across float64 // of a plate across x that parts two spaces, or a space from the sea in a joint's plane: 1 where From (or the one space) lies abaft it, −1 before it; else 0
+	plate    r3.Vec  // the place in its plate, which At may miss by some millimetres; of a gap only X
+	overhang float64 // share of the figure beyond its wall
+	across   float64 // of a plate across x that parts two spaces, or a space from the sea in a joint's plane: 1 where From (or the one space) lies abaft it, −1 before it; else 0
 }
 
 // Bulkhead is a transverse wall as built.

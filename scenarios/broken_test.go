@@ -97,6 +97,7 @@ var brokenYAML = []brokenCase{
 	{name: "not a mapping", text: "§- 1\n", words: []string{"a scenario is due"}, schema: true},
 	{name: "not utf-8", text: "format: 1\ntitle: a§\xff\n", words: []string{"0xFF"}},
 	{name: "control character", text: "format: 1\ntitle: a§\x00b\n", words: []string{"U+0000"}},
+	{name: "control character by an escape", text: "format: 1\ntitle: §\"a\\e[31mb\"\n" + boxHull, words: []string{"U+001B"}},
 	{name: "odd line break", text: "format: 1\ntitle: é§\u2028b\n", words: []string{"U+2028"}, reason: "columns count characters: é is one"},
 	{name: "tab", text: "format: 1\nhull:\n§\tbox: {length: 1 m, breadth: 1 m, depth: 1 m}\n", words: []string{"tab"}},
 	{name: "unclosed double quote", text: "format: 1\ntitle: §\"a boat\n" + boxHull, words: []string{"quote"}, reason: "the library says line 4"},

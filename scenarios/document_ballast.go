@@ -121,7 +121,7 @@ func newBallastMiss(m plan.Miss) BallastMiss {
 func (s *Scenario) BallastTask(v *compartment.Vessel) (wishes []plan.Wish, places []plan.Place, err error) {
 	_, at := s.root.find("ballast")
 	if s.Ballast == nil || at == nil {
-		return nil, nil, Faults{{s.folder.name, s.root.line, s.root.column, "the scenario asks for no ballast", "`ballast:` with `want:` and `places:`"}}
+		return nil, nil, s.Lacks("the scenario asks for no ballast", "`ballast:` with `want:` and `places:`")
 	}
 	for _, w := range s.Ballast.Want {
 		wishes = append(wishes, plan.Wish{Of: w.Of, DraftFore: w.DraftFore, DraftAft: w.DraftAft, Heel: w.Heel, GM: w.GM})

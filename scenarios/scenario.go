@@ -266,6 +266,11 @@ func (n *node) without(keys ...string) *node {
 	return &fresh
 }
 
+// Lacks is the fault of a scenario without a part that somebody asks it for: at the mapping that lacks it.
+func (s *Scenario) Lacks(what, want string) Faults {
+	return Faults{{s.folder.name, s.root.line, s.root.column, what, want}}
+}
+
 // Build builds the vessel. The error is of type Faults, each at its place in the file.
 func (s *Scenario) Build() (*compartment.Vessel, error) {
 	vessel, err := compartment.Build(s.Spec)

@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -232,6 +233,12 @@ func (t *text) decode(d *decoder, n, _ *node) {
 		return
 	}
 	*t = text(strings.Join(strings.Fields(n.text), " "))
+	for _, r := range *t { // an escape such as "\e" can write what the file itself may not hold, and a terminal would obey it
+		if what, want := badRune(r, utf8.RuneLen(r), 0); what != "" {
+			d.fault(n, what, want)
+			return
+		}
+	}
 }
 
 func (t *text) shape() shape { return shape{pattern: ".*", example: "a line of text"} }

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"math"
 
@@ -33,6 +34,9 @@ func (a *app) check(ctx context.Context, name string, asJSON bool) error {
 	if err != nil {
 		return err
 	}
+	if err := in.buildVariants(ctx); err != nil {
+		return err
+	}
 	var out bytes.Buffer
 	if asJSON {
 		err = scenarios.WriteJSON(&out, newCheckDocument(in))
@@ -46,6 +50,31 @@ func (a *app) check(ctx context.Context, name string, asJSON bool) error {
 		a.tell("note", n)
 	}
 	return err
+}
+
+// buildVariants builds every variant, so that what is wrong with any of them is told now, of all of them in one go: what stands in a
+// variant may be right as a value and make no vessel.
+func (in *input) buildVariants(ctx context.Context) error {
+	var all scenarios.Faults
+	for _, v := range in.Variants {
+		s, err := in.Variant(v.Name)
+		if err == nil {
+			_, err = s.Build()
+		}
+		var faults scenarios.Faults
+		if errors.As(err, &faults) {
+			all = append(all, faults...)
+		} else if err != nil {
+			return err
+		}
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+	}
+	if len(all) > 0 {
+		return all
+	}
+	return nil
 }
 
 // writeCheck says what was understood.

@@ -88,3 +88,18 @@ func TestCheckWarnsOfStiffHulls(t *testing.T) {
 		}
 	}
 }
+
+// What only building a variant shows is told by check, of all variants in one go, and so by compare (the contract, §4 and §5: check
+// "reads and builds everything"; "all of them in one go").
+func TestCheckBuildsVariants(t *testing.T) {
+	text := "format: 1\nhull:\n  box: {length: 1 m, breadth: 200 mm, depth: 150 mm}\n  shell: {mass: 4 kg, at: [500 mm, 0 mm, 50 mm]}\n" +
+		"bulkheads: [{name: B1, at: 500 mm, top: 80 mm}]\ncompartments: [aft, fore]\nvariants:\n" +
+		"  - {name: low, set: {bulkheads.B1.top: -5 mm}}\n  - {name: right, set: {bulkheads.B1.top: 90 mm}}\n  - {name: far, set: {bulkheads.B1.at: 2 m}}\n"
+	for _, command := range []string{"check", "compare"} {
+		o := byhead(t, map[string]string{"box.yaml": text}, "", command, "box.yaml")
+		o.want(t, statusWrongInput, "", "box.yaml:8:41: its top at -5 mm is not above the hull's bottom")
+		if !strings.Contains(o.stderr, "\nbox.yaml:10:40: it stands at 2 m, outside the hull") || strings.Contains(o.stderr, ":9:") || o.stdout != "" {
+			t.Errorf("%s: %s", command, o.stderr)
+		}
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/csv"
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -81,6 +82,7 @@ func (a *app) compare(ctx context.Context, files []string, f compareFlags) error
 // columns are those of every file: its own, then one for each variant.
 func (a *app) columns(ctx context.Context, files []string) (columns []study.Column, err error) {
 	taken := map[string]int{}
+	var all scenarios.Faults
 	for _, file := range files {
 		m, err := a.model(ctx, file)
 		if err != nil {
@@ -93,6 +95,11 @@ func (a *app) columns(ctx context.Context, files []string) (columns []study.Colu
 		columns = append(columns, study.Column{Name: name, Model: m})
 		for _, v := range m.Scenario.Variants {
 			variant, err := m.Variant(v.Name)
+			var faults scenarios.Faults
+			if errors.As(err, &faults) { // those of all variants are told in one go
+				all = append(all, faults...)
+				continue
+			}
 			if err != nil {
 				return nil, err
 			}
@@ -102,6 +109,9 @@ func (a *app) columns(ctx context.Context, files []string) (columns []study.Colu
 			}
 			columns = append(columns, study.Column{Name: of, Model: variant})
 		}
+	}
+	if len(all) > 0 {
+		return nil, all
 	}
 	return columns, nil
 }

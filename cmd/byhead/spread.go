@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/byhead/byhead/scenarios"
 	"github.com/byhead/byhead/scenarios/study"
 	"github.com/spf13/cobra"
 )
@@ -91,7 +92,11 @@ func (a *app) spread(ctx context.Context, name string, f spreadFlags, shard stud
 		return err
 	}
 	s, err := study.NewSpread(model, study.Sampling(f.sampling), f.runs, f.seed)
-	if err != nil {
+	var lacks scenarios.Faults
+	switch {
+	case errors.As(err, &lacks):
+		return lacks
+	case err != nil:
 		return usage("%s: %s", name, oneLine(err.Error()))
 	}
 	if f.matters != "" && f.matters != "fate" {

@@ -123,7 +123,7 @@ func TestSpreadAndGatherCommands(t *testing.T) {
 		t.Error("the scenario was touched")
 	}
 	spread("--records", "nowhere/x.ndjson").want(t, statusFailed, "", "cannot be written")
-	byhead(t, nil, "", "spread", "tub.yaml").want(t, statusWrongInput, "", "has no list `spread`")
+	byhead(t, nil, "", "spread", "tub.yaml").want(t, statusWrongInput, "", "tub.yaml:1:1: the scenario has no list `spread`")
 }
 
 // The records are JSON that others read: the values and results by their paths.

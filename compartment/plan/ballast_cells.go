@@ -200,28 +200,12 @@ func (c *cell) load() bool {
 // block is a box that stands in the hull already.
 type block struct{ lo, hi r3.Vec }
 
-// blocksOf are the listed weights that take room, by their size, as the builder stands them.
+// blocksOf are the listed weights that take room, as the builder stands them.
 func blocksOf(v *compartment.Vessel) (all []block) {
 	for i := range v.Spec.Weights {
-		w := &v.Spec.Weights[i]
-		if w.Density == nil {
-			continue
+		if lo, hi, ok := v.Standing(i); ok {
+			all = append(all, block{lo, hi})
 		}
-		side := math.Cbrt(w.Mass / *w.Density)
-		size := r3.Vec{X: side, Y: side, Z: side}
-		at := w.At
-		if w.Over != nil {
-			size.X, at.X = w.Over[1]-w.Over[0], (w.Over[0]+w.Over[1])/2
-			size.Y = math.Sqrt(w.Mass / *w.Density / size.X)
-			size.Z = size.Y
-		}
-		if w.Size != nil {
-			size.Y, size.Z = w.Size[1], w.Size[2]
-			if w.Over == nil {
-				size.X = w.Size[0]
-			}
-		}
-		all = append(all, block{r3.Sub(at, r3.Scale(0.5, size)), r3.Add(at, r3.Scale(0.5, size))})
 	}
 	return all
 }

@@ -46,6 +46,18 @@ func total(b *plan.BallastPlan) (mass float64, at r3.Vec) {
 	return mass, r3.Scale(1/mass, at)
 }
 
+// A weight that the builder makes thicker, since its solid would stick through the floor, stands in the way as it is built: lead of
+// 2 kg, 0.4 m long and 21 mm square about 2 mm over the floor, comes to some 17 mm of height.
+func TestBallastClearOfThickenedWeight(t *testing.T) {
+	spec := tub()
+	spec.Weights = []compartment.WeightSpec{{Name: "keel", Mass: 2, At: r3.Vec{X: 0.5, Z: 0.002}, Over: &[2]float64{0.3, 0.7}, Density: given(11340.0)}}
+	fore, aft := 0.048, 0.044
+	b := ballast(t, spec, []plan.Wish{{DraftFore: &fore, DraftAft: &aft}}, []plan.Place{floor("hold", 0.1, 0.9, -0.08, 0.08)})
+	if !b.Feasible || len(b.Entries) == 0 {
+		t.Fatalf("no plan: %+v", b)
+	}
+}
+
 // Two drafts of a box say all: displacement 1000 × 0.2 × (mean draft), its centre along by the wedge L²(df − da)/(12 T).
 func TestBallastOfABox(t *testing.T) {
 	fore, aft := 0.048, 0.044

@@ -42,7 +42,8 @@ func NewDesign(m *Model, sampling Sampling, runs int, seed uint64) (*Design, err
 	d := &Design{Spread: m.Scenario.Spread, Runs: runs, Seed: seed}
 	switch {
 	case len(d.Spread) == 0:
-		return nil, fmt.Errorf("the scenario has no list `spread`; one item for each value that the workshop may miss, such as {value: openings.cut.slot.width, normal: 15 %%}")
+		return nil, m.Scenario.Lacks("the scenario has no list `spread`",
+			"one item for each value that the workshop may miss, such as {value: openings.cut.slot.width, normal: 15 %}")
 	case len(d.Spread) > mostSpread:
 		return nil, fmt.Errorf("the list `spread` has %d values; at most %d", len(d.Spread), mostSpread)
 	case runs < 1 || runs > mostRuns:
