@@ -137,7 +137,7 @@ func runScenario(t *testing.T, seed uint64, v *compartment.Vessel, set flood.Set
 		}
 	}()
 	watch := sampleWatch{noGM: map[string]float64{}}
-	set.Samples = watch.sample
+	set.Samples, set.NoCurve = watch.sample, seed%curveEvery != 0
 	r, err := mustStart(t, v, set).Finish(t.Context())
 	if err != nil {
 		t.Fatal(err)
