@@ -18,8 +18,11 @@ func (r *Run) affect() {
 		r.survey(&r.now)
 	}
 	r.mark()
-	if len(r.events) > 0 {
+	switch {
+	case len(r.events) > 0:
 		r.sampleNow(true)
+	case r.ended != Running: // a wreck that has come to lie is no event, but the end
+		r.sampleEnd()
 	}
 	if r.ended == Running && r.now.time >= r.set.Until {
 		r.end(EndedUntil)

@@ -123,7 +123,8 @@ func TestTerminalSpeed(t *testing.T) {
 func TestFloor(t *testing.T) {
 	const depth = 2.0
 	v := mustBuild(t, sinker(36, depth))
-	run := mustStart(t, v, flood.Settings{Until: 60, Motion: flood.Free})
+	last := -1.0
+	run := mustStart(t, v, flood.Settings{Until: 60, Motion: flood.Free, Samples: func(s *flood.Sample) { last = s.Time }})
 	deepest, touched, rose := 0.0, false, 0.0
 	for run.Result().Ended == flood.Running {
 		step := run.Step()
@@ -140,6 +141,9 @@ func TestFloor(t *testing.T) {
 	t.Logf("%s after %.2f s, %.2g m into the floor at most, %.2g m off it afterwards; %d steps", r.Ended, r.Duration, deepest-depth, rose, r.Stats.Steps)
 	if !touched || r.Ended != flood.EndedFoundered || r.Fate != flood.Founders {
 		t.Fatalf("touched %v, ended %s, fate %s", touched, r.Ended, r.Fate)
+	}
+	if last != r.Duration { // the contract, §6: a row at the end
+		t.Errorf("sampled at %g s last, of a run of %g s", last, r.Duration)
 	}
 	if deepest-depth > 2e-3 || rose > 1e-3 {
 		t.Errorf("%g m into the floor, %g m off it again", deepest-depth, rose)
@@ -170,6 +174,11 @@ func TestShallowPool(t *testing.T) {
 	r, err := run.Finish(t.Context())
 	if err != nil || r.GaveUp != nil || r.Fate != flood.Grounds {
 		t.Fatalf("%v, %+v", err, r)
+	}
+	for _, w := range r.Warnings { // it stands on the floor, and does not reach under it
+		if w.Kind == flood.TooShallow {
+			t.Errorf("%+v", w)
+		}
 	}
 	if p := run.Pose(0); math.Abs(p.Trim()) > 1e-3 || math.Abs(p.Heel()) > 1e-3 || math.Abs(p.Sea-0.05) > 1e-4 {
 		t.Errorf("it stands %g m deep, trim %g, heel %g rad", p.Sea, p.Trim(), p.Heel())

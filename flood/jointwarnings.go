@@ -21,7 +21,7 @@ func (r *Run) jointWarnings() (all []Warning) {
 		if after := s.capsized - s.began; s.began > 0 && after <= soon*math.Sqrt(r.size) {
 			all = append(all, Warning{Kind: RollsOver, Name: name, Value: after, Time: s.capsized})
 		}
-		if s.deepest > r.vessel.Depth {
+		if s.deepest > r.vessel.Depth && !r.free() { // in free motion the floor bears it, and touched-bottom tells
 			all = append(all, Warning{Kind: TooShallow, Name: name, Value: s.deepest, Time: s.deepestAt})
 		}
 	}

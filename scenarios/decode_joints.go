@@ -7,7 +7,7 @@ type jointDoc struct {
 	body
 	Name     *name                `yaml:"name" jsonschema:"required"`
 	At       *measure[coordinate] `yaml:"at" jsonschema:"required" jsonschema_description:"Its place along x."`
-	Sections *names               `yaml:"sections" jsonschema:"required" jsonschema_description:"[the piece abaft it, the piece before it]"`
+	Sections *sectionPair         `yaml:"sections" jsonschema:"required" jsonschema_description:"[the piece abaft it, the piece before it]"`
 	Keeps    *word[keepers]       `yaml:"keeps" jsonschema_description:"Which piece keeps a bulkhead that stands in its plane. Default: both."`
 	Holds    *holdsDoc            `yaml:"holds" jsonschema_description:"What it bears; any one passed and it lets go. Default: no load parts it."`
 	Release  *releaseDoc          `yaml:"release" jsonschema_description:"An intended release, any one of several."`

@@ -392,6 +392,28 @@ func (s *names) shape() shape {
 	return shape{items: &item, count: 2, example: "[outside, forepeak]"}
 }
 
+// sectionPair is a list of the names of two pieces, those on the two sides of a joint.
+type sectionPair struct{ names }
+
+func (s *sectionPair) decode(d *decoder, n, key *node) {
+	items, _ := d.items(n, key, 2, "the names of the piece abaft it and of the piece before it, such as [stern, bow]")
+	for i, item := range items {
+		s.names[i].decode(d, item, item)
+	}
+}
+
+func (s *sectionPair) shape() shape {
+	item := new(reference).shape()
+	return shape{items: &item, count: 2, example: "[stern, bow]"}
+}
+
+func (s *sectionPair) pair() [2]string {
+	if s == nil {
+		return [2]string{}
+	}
+	return s.names.pair()
+}
+
 func (s *names) pair() [2]string {
 	if s == nil {
 		return [2]string{}

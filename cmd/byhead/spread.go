@@ -104,7 +104,7 @@ func (a *app) spread(ctx context.Context, name string, f spreadFlags, shard stud
 			return usage("--matters: %s", err)
 		}
 	}
-	tally := &study.Tally{}
+	tally := s.Tally()
 	file, err := a.openRecords(f.records, f.resume, s, shard, tally)
 	if err != nil {
 		return err

@@ -40,6 +40,10 @@ func writeSpread(out *bytes.Buffer, w scenarios.Words, title string, s *study.Su
 	if s.Redrawn > 0 {
 		fmt.Fprintf(out, "; %d values were out of range and drawn again", s.Redrawn)
 	}
+	if s.Runs == 0 {
+		fmt.Fprintln(out, "; none of them falls to this shard")
+		return
+	}
 	fmt.Fprintln(out, "\n\nHow likely")
 	t := newTable("", "share", "19 times of 20 within")
 	for _, fate := range study.Fates {

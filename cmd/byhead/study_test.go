@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/csv"
 	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -122,6 +123,11 @@ func TestSpreadAndGatherCommands(t *testing.T) {
 	if now, _ := os.ReadFile(filepath.Join(dir, "wide.yaml")); string(now) != wide {
 		t.Error("the scenario was touched")
 	}
+	for i, want := range []string{"1 of 2 runs", "1 of 2 runs", "0 of 2 runs, seed 1; none of them falls to this shard"} { // more shards than runs
+		spread("--runs", "2", "--seed", "1", "--shard", fmt.Sprintf("%d/3", i+1), "--records", fmt.Sprintf("few-%d.ndjson", i)).want(t, statusDone, want, "note: ")
+	}
+	spread("--runs", "2", "--seed", "1", "--shard", "3/3", "--json").want(t, statusDone, `"of": 2`, "note: ")
+	byheadIn(t, dir, "", "gather", "few-0.ndjson", "few-1.ndjson", "few-2.ndjson").want(t, statusDone, "2 of 2 runs", "")
 	spread("--records", "nowhere/x.ndjson").want(t, statusFailed, "", "cannot be written")
 	byhead(t, nil, "", "spread", "tub.yaml").want(t, statusWrongInput, "", "tub.yaml:1:1: the scenario has no list `spread`")
 }

@@ -20,6 +20,10 @@ const fewest = 5
 
 // matters ranks the values by how much of a result's scatter each explains.
 func (t *Tally) matters(s *Summary, runs []int, counts map[flood.Fate]int, about string) error {
+	if len(runs) == 0 { // as in a shard, where there are more of them than runs
+		s.About = cmp.Or(about, "duration_s")
+		return nil
+	}
 	if about == "" {
 		about = "duration_s"
 		commonest := 0

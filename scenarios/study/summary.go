@@ -73,6 +73,9 @@ func (o *Other) Error() string {
 		o.Got.Of, o.Got.Sampling, o.Got.Seed, o.Want.Of, o.Want.Sampling, o.Want.Seed)
 }
 
+// Tally is one for the records of this spread, of which there are none yet.
+func (s *Spread) Tally() *Tally { return &Tally{id: s.id} }
+
 // Len is how many runs are there.
 func (t *Tally) Len() int { return len(t.records) }
 
