@@ -25,8 +25,7 @@ func (r *Run) affect() {
 		r.sampleEnd()
 	}
 	if r.ended == Running && r.now.time >= r.set.Until {
-		r.end(EndedUntil)
-		r.sampleEnd()
+		r.runOut()
 	}
 }
 

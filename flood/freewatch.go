@@ -15,18 +15,8 @@ const stillness = 1e-4
 // friction, and nothing hangs on it.
 const wreckStillness = 2e-3
 
-// calm is the logarithm of how far the fastest point of any body lies under stillness, in its swing: a body at the turning
+// calmOf is the logarithm of how far the fastest point of a body lies under stillness, in its swing: a body at the turning
 // point of one has no speed, but it has an acceleration.
-func (r *Run) calm(s *state) float64 {
-	least := math.Inf(1)
-	for k := range r.bodies {
-		if !r.bodies[k].gone {
-			least = math.Min(least, r.calmOf(k, s))
-		}
-	}
-	return least
-}
-
 func (r *Run) calmOf(k int, s *state) float64 {
 	b := &r.bodies[k]
 	fastest := func(rate compartment.Pose) float64 {

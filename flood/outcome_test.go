@@ -2,6 +2,7 @@ package flood_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/byhead/byhead/compartment"
@@ -145,5 +146,38 @@ func TestBellLosesItsAir(t *testing.T) {
 	if stern, inside := last.Bodies[0], last.Spaces[0]; math.Abs(stern.DraftFore-4.5e-3/(2*0.04*0.12)) > 1e-9 ||
 		math.Abs(inside.Depth-stern.DraftFore) > 1e-9 || math.Abs(inside.Air) > 1e-6 {
 		t.Errorf("%+v, %+v", stern, inside)
+	}
+}
+
+// TestOneSectionSettles: parted at 1 s, the dry bow has come to rest long before the time is up, at which the stern still takes in water;
+// not if something of the bow is still to open.
+func TestOneSectionSettles(t *testing.T) {
+	spec := bargeSpec()
+	spec.Weights = []compartment.WeightSpec{
+		{Name: "aft", Mass: 6, At: r3.Vec{X: 0.25, Z: 0.03}, Over: &[2]float64{0, 0.5}, Size: &[3]float64{0.5, 0.15, 0.02}},
+		{Name: "fore", Mass: 6, At: r3.Vec{X: 0.75, Z: 0.03}, Over: &[2]float64{0.5, 1}, Size: &[3]float64{0.5, 0.15, 0.02}},
+	}
+	spec.Bulkheads = []compartment.BulkheadSpec{{Name: "B", At: 0.5}}
+	spec.Compartments = []compartment.CompartmentSpec{{Name: "aft"}, {Name: "fore"}}
+	spec.Joints = []compartment.JointSpec{{Name: "J", At: 0.5, Keeps: compartment.KeepBoth, Sections: [2]string{"stern", "bow"}, Release: []compartment.Condition{{Time: ptr(1.0)}}}}
+	spec.Openings = []compartment.OpeningSpec{bored("leak", "outside", "aft", r3.Vec{X: 0.2}, r3.Vec{Z: -1}, 0.004)}
+	later := bored("later", "outside", "fore", r3.Vec{X: 0.8}, r3.Vec{Z: -1}, 0.004)
+	later.Opens = []compartment.Condition{{Time: ptr(1000.0)}}
+	for _, motion := range []flood.Motion{flood.Settled, flood.Free} {
+		for want, more := range map[flood.Fate][]compartment.OpeningSpec{flood.Floats: nil, flood.Undecided: {later}} {
+			s := spec
+			s.Openings = append(slices.Clone(spec.Openings), more...)
+			r, err := mustStart(t, mustBuild(t, s), flood.Settings{Motion: motion, Until: 120}).Finish(t.Context())
+			if err != nil || r.GaveUp != nil || len(r.Sections) != 2 {
+				t.Fatalf("%s: %v, %+v", motion, err, r)
+			}
+			if r.Sections[0].Fate != flood.Undecided || r.Sections[1].Fate != want || r.Fate != flood.Undecided {
+				t.Errorf("%s: %s, the stern %s, the bow %s, want undecided, undecided, %s", motion, r.Fate, r.Sections[0].Fate, r.Sections[1].Fate, want)
+			}
+			rests := slices.ContainsFunc(r.Events, func(e flood.Event) bool { return e.Kind == flood.SettledDown && e.Section == "bow" })
+			if rests != (want == flood.Floats) {
+				t.Errorf("%s: the bow has settled: %t, and %s", motion, rests, want)
+			}
+		}
 	}
 }

@@ -172,12 +172,24 @@ func (r *Run) freeze(k int) {
 
 // settle puts down that every section has come to rest, and ends the run.
 func (r *Run) settle(time float64) {
+	r.noteRests(time, func(int) bool { return true })
+	r.end(EndedSettled)
+}
+
+// runOut ends a run whose time is up. Sections that have come to rest while others have not have settled all the same.
+func (r *Run) runOut() {
+	r.noteRests(r.now.time, r.restsAlone)
+	r.end(EndedUntil)
+	r.sampleEnd()
+}
+
+// noteRests puts down which of the sections that have not foundered have come to rest.
+func (r *Run) noteRests(time float64, rests func(k int) bool) {
 	for k := range r.bodies {
-		if math.IsNaN(r.sections[k].foundered) {
+		if math.IsNaN(r.sections[k].foundered) && rests(k) {
 			r.note(SettledDown, r.bodies[k].Name, r.bodies[k].Name, time)
 		}
 	}
-	r.end(EndedSettled)
 }
 
 func (r *Run) end(why Ended) {
@@ -245,6 +257,7 @@ func (r *Run) sectionResult(k int) SectionResult {
 		Name: r.bodies[k].Name, Foundered: s.foundered, AfloatAlone: s.foundered - s.began,
 		Steepest: s.steepest, SteepestAt: s.steepestAt, WorstHeel: s.worstHeel, PastVertical: s.vertical,
 	}
+	settled := r.ended == EndedSettled || r.ended == EndedUntil && r.restsAlone(k)
 	switch {
 	case r.ended == EndedGaveUp:
 		res.Fate = NoFate
@@ -252,9 +265,9 @@ func (r *Run) sectionResult(k int) SectionResult {
 		res.Fate = Capsizes
 	case !math.IsNaN(s.foundered):
 		res.Fate = Founders
-	case r.ended == EndedSettled && r.aground(k):
+	case settled && r.aground(k):
 		res.Fate = Grounds
-	case r.ended == EndedSettled:
+	case settled:
 		res.Fate = Floats
 	default:
 		res.Fate, res.Tends = Undecided, r.tendency(k)

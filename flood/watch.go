@@ -234,21 +234,49 @@ func (r *Run) headBeside(p *port, of int, s *state) float64 {
 // quietShare of the hull's volume a second is the flow under which nothing is said to move any more.
 const quietShare = 1e-8
 
-// quiet is the logarithm of how far the largest flow lies under the quiet one, at least −30; held back while something is
+// quiet is the logarithm of how far the largest flow lies under the quiet one, between −30 and 30; held back while something is
 // still to open or shut by itself.
 func (r *Run) quiet(s *state) float64 {
 	if !math.IsInf(r.nextScheduled(), 1) {
 		return -1
 	}
+	calm := math.Inf(1)
+	for k := range r.bodies {
+		if !r.bodies[k].gone {
+			calm = math.Min(calm, r.quietOf(k, s))
+		}
+	}
+	return math.Max(-30, math.Min(30, calm))
+}
+
+// quietOf is the same of one body, whatever is still to happen.
+func (r *Run) quietOf(k int, s *state) float64 {
 	largest := 0.0
-	for j := range s.rate {
-		largest = math.Max(largest, math.Max(r.felt(j, s.rate[j]), r.feltAir(j, s.gust[j])))
+	for j := range r.ports {
+		if r.ports[j].body == k {
+			largest = math.Max(largest, math.Max(r.felt(j, s.rate[j]), r.feltAir(j, s.gust[j])))
+		}
 	}
 	calm := math.Log(r.quietFlow() / largest)
 	if r.free() {
-		calm = math.Min(calm, r.calm(s))
+		calm = math.Min(calm, r.calmOf(k, s))
 	}
-	return math.Max(-30, math.Min(30, calm))
+	return calm
+}
+
+// restsAlone tells whether a body has come to rest though the run has not: nothing flows in it any more, and nothing of it is still to
+// open, shut or part by itself.
+func (r *Run) restsAlone(k int) bool {
+	for i := range r.triggers {
+		t := &r.triggers[i]
+		if t.spent || math.IsInf(t.due, 1) {
+			continue
+		}
+		if body, _ := r.triggerPlace(t); body == k {
+			return false
+		}
+	}
+	return r.quietOf(k, &r.now) >= 0
 }
 
 // felt is the size of a port's flow beyond what the rounding of the heads on its sides makes: over a wide edge between level
