@@ -78,9 +78,15 @@ func (f *Floater) enclose(i int, p Pose) {
 		}
 		step := miss / (room + (a+q)*s.Area)
 		if math.Abs(step) < closeLevel*(high-low) || hi-lo < 1e-15*(high-low) {
+			if !(h+step >= lo && h+step <= hi) { // in a corner right under the top, where there is neither room nor surface
+				step = 0
+			}
 			s.rise(step)
 			s.Level, s.Low, s.High, s.Gauge = h+step, low, high, q-step
-			s.Yield = 1 / (1 + s.Area*(a+s.Gauge)/(capacity-s.Volume))
+			s.Yield = 0
+			if room := capacity - s.Volume; room > 0 {
+				s.Yield = 1 / (1 + s.Area*(a+s.Gauge)/room)
+			}
 			return
 		}
 		if h += step; !(h > lo && h < hi) {

@@ -68,6 +68,23 @@ func TestCupSinks(t *testing.T) {
 	}
 }
 
+// TestHardlyAnyAirInACorner: of air that is rounding, under the highest corner of a tilted box, level and gauge are still numbers.
+func TestHardlyAnyAirInACorner(t *testing.T) {
+	v := mustBuild(t, cup(0.5, 0.2, 0.15, 2, 0.05))
+	for _, air := range []float64{1e-25, 5e-20, 1e-18, 1e-15} {
+		for _, up := range []r3.Vec{{X: 1, Y: 0.3, Z: 0.2}, {X: 0.4, Y: -0.6, Z: 0.7}} {
+			f := NewFloater(v.Whole, 1000, false)
+			f.Bell(0, air)
+			f.LetIn(Pose{Up: r3.Unit(up), Sea: 0.7})
+			s := &f.Surfaces()[0]
+			high := r3.Dot(r3.Unit(up), r3.Vec{X: 0.5, Y: math.Copysign(0.1, up.Y), Z: 0.15})
+			if !(s.Level > high-0.01 && s.Level <= high+1e-12) || !(math.Abs(s.Gauge-(0.7-s.Level)) < 1e-9) || !(s.Yield >= 0 && s.Yield <= 1) || !(s.Volume <= 0.015*(1+1e-12)) {
+				t.Errorf("%g m³, up %v: %+v, the corner at %g", air, up, *s, high)
+			}
+		}
+	}
+}
+
 // TestBellDerivatives: the gradient and the Hessian of a hull with diving bells are those of the energy, by differences of it in
 // random poses.
 func TestBellDerivatives(t *testing.T) {
