@@ -102,6 +102,9 @@ func (r *Run) gaspValue(i int, s *state) float64 {
 	if push <= 0 {
 		return math.Max(-1, push/(r.weight*r.size))
 	}
+	if s.time < r.spaces[i].pausesUntil() {
+		return -1
+	}
 	return math.Max(-1, r.growth(i, s)-r.spaces[i].reluctance())
 }
 
@@ -145,7 +148,20 @@ func (sp *space) reluctance() float64 {
 	return math.Min(mostReluctance, leastReluctance*math.Pow(2, float64(sp.vain)))
 }
 
+// pausesUntil is when a space without air gasps again whose gasps come to nothing however much growth they asked for: each time it waits
+// twice as long.
+func (sp *space) pausesUntil() float64 {
+	if sp.vain <= mostVain {
+		return math.Inf(-1)
+	}
+	return sp.gasped + math.Min(longestPause, firstPause*math.Pow(2, float64(sp.vain-mostVain)))
+}
+
 const (
+	mostVain     = 20   // the reluctance has long been the most by then
+	firstPause   = 1e-4 // s
+	longestPause = 10.0
+
 	leastReluctance = 1e-7
 	mostReluctance  = 5e-3
 	vainShare       = 1e-4 // of a space: a gasp that led to as much air was not in vain
@@ -200,7 +216,7 @@ func (r *Run) gasp(i int) bool {
 	}
 	r.now.excess[i], r.now.press[i] = excess, press
 	sp.airless, sp.brimmed, sp.lostAt = false, false, room/sp.capacity/2
-	sp.vain++
+	sp.vain, sp.gasped = sp.vain+1, r.now.time
 	return true
 }
 

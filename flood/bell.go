@@ -246,7 +246,7 @@ func (r *Run) gaspBell(i, other int) bool {
 	r.drain(i, air)
 	r.now.press[i] = r.weight * gauge
 	sp.airless, sp.lostAt = false, reopensShare/2
-	sp.vain++
+	sp.vain, sp.gasped = sp.vain+1, r.now.time
 	return true
 }
 

@@ -28,6 +28,7 @@ type space struct {
 	lastChange float64               // of the pressure of its air, in the present search for a stage's state, Pa
 	airTo      int                   // of one without air: where what bubbles into it leaves it, see airOf
 	vain       int                   // how often it gasped air since it last had some: see reluctance
+	gasped     float64               // s, when it did last
 	lostAt     float64               // share of the capacity under which the air that is left is lost: see loseAir
 }
 

@@ -228,7 +228,7 @@ func (r *Run) inheritSpace(before *layout, s *state, i int, q *compartment.Parte
 		h := heirs[0]
 		sp := &r.spaces[h]
 		sp.byHead, sp.pinned, sp.brimmed, sp.airless, sp.lostAt = was.byHead, was.pinned, was.brimmed, was.airless, was.lostAt
-		sp.vain, sp.airTo = was.vain, r.heirOf(before, was.airTo, q)
+		sp.vain, sp.gasped, sp.airTo = was.vain, was.gasped, r.heirOf(before, was.airTo, q)
 		r.now.water[h], r.now.head[h], r.now.excess[h], r.now.press[h] = s.water[i], s.head[i], s.excess[i], s.press[i]
 		r.filled[h], r.airLost[h] = before.filled[i], before.airLost[i]
 		return
@@ -258,7 +258,7 @@ func (r *Run) inheritSpace(before *layout, s *state, i int, q *compartment.Parte
 func (r *Run) inheritBell(before *layout, s *state, i, heir int, q *compartment.Parted) {
 	sp, air := &r.spaces[heir], s.excess[i]+before.spaces[i].capacity
 	was := &before.spaces[i]
-	sp.open, sp.bell, sp.airless, sp.vain, sp.lostAt = false, true, was.airless, was.vain, was.lostAt
+	sp.open, sp.bell, sp.airless, sp.vain, sp.gasped, sp.lostAt = false, true, was.airless, was.vain, was.gasped, was.lostAt
 	sp.airTo = r.heirOf(before, was.airTo, q)
 	r.now.excess[heir], r.now.press[heir] = air-sp.capacity, s.press[i]
 	r.filled[heir], r.airLost[heir] = before.filled[i], before.airLost[i]

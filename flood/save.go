@@ -17,7 +17,7 @@ type saved struct {
 	Excess, Press, Blow, Gust      []float64
 	PastPress, PastBlow            []float64
 	Airless, AirLost               []bool
-	LostAt                         []float64
+	LostAt, Gasped                 []float64
 	Bell, Wants                    []bool
 	Vain, AirTo                    []int
 	AirBook                        [4]float64
@@ -110,7 +110,7 @@ func (r *Run) Save() ([]byte, error) {
 		s.ByHead, s.Brimmed = append(s.ByHead, sp.byHead), append(s.Brimmed, sp.brimmed)
 		s.Airless, s.LostAt = append(s.Airless, sp.airless), append(s.LostAt, sp.lostAt)
 		s.Bell = append(s.Bell, sp.bell)
-		s.Vain, s.AirTo = append(s.Vain, sp.vain), append(s.AirTo, sp.airTo)
+		s.Vain, s.Gasped, s.AirTo = append(s.Vain, sp.vain), append(s.Gasped, sp.gasped), append(s.AirTo, sp.airTo)
 		s.Level = append(s.Level, r.bodies[sp.body].floater.Surfaces()[sp.local].Level)
 	}
 	s.Parted, s.Separations, s.Earlier = r.parted, r.separations, r.earlier
@@ -257,7 +257,7 @@ func (r *Run) restoreSpaces(s *saved) {
 	for i := range r.spaces {
 		sp := &r.spaces[i]
 		sp.byHead, sp.brimmed, sp.airless = s.ByHead[i], s.Brimmed[i], s.Airless[i]
-		sp.lostAt, sp.vain, sp.airTo = s.LostAt[i], s.Vain[i], s.AirTo[i]
+		sp.lostAt, sp.vain, sp.gasped, sp.airTo = s.LostAt[i], s.Vain[i], s.Gasped[i], s.AirTo[i]
 		if sp.bell = s.Bell[i]; sp.bell {
 			sp.open = false
 			r.bodies[sp.body].floater.Bell(sp.local, r.bellAir(i, &r.now))
