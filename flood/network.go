@@ -139,7 +139,9 @@ func (p *port) beyond(i int) int  { return p.From + p.To - i }
 func (p *port) look(up r3.Vec) {
 	if p.seen != up {
 		p.Figure.View(up, &p.view)
-		p.seen = up
+		if p.seen = up; p.mouth {
+			p.centre = p.Figure.Highest(up) // the brow, which its flow follows
+		}
 	}
 }
 

@@ -141,5 +141,25 @@ func (f *Figure) Area() float64 { return f.area }
 // Centre is the centroid of the figure's area, in body axes.
 func (f *Figure) Centre() r3.Vec { return f.centre }
 
+// Highest is the point of the figure, in body axes, that lies highest along the unit vector up; of one that lies level its centre.
+func (f *Figure) Highest(up r3.Vec) r3.Vec {
+	p, q := r3.Dot(up, f.one), r3.Dot(up, f.two)
+	tilt := math.Hypot(p, q)
+	one, two := 0.0, 0.0
+	switch {
+	case tilt < flatTilt || f.area == 0:
+	case f.radius > 0:
+		one, two = f.radius*p/tilt, f.radius*q/tilt
+	default:
+		best := math.Inf(-1)
+		for _, c := range f.corners {
+			if h := c.one*p + c.two*q; h > best {
+				best, one, two = h, c.one, c.two
+			}
+		}
+	}
+	return r3.Add(f.centre, r3.Add(r3.Scale(one, f.one), r3.Scale(two, f.two)))
+}
+
 // Normal is the unit vector square to the figure, as it was given.
 func (f *Figure) Normal() r3.Vec { return f.normal }

@@ -142,3 +142,30 @@ func TestFlatFigure(t *testing.T) {
 		}
 	}
 }
+
+// TestHighest: the highest point lies in the figure's plane at its View's height, and that follows up as the point does: ∂High/∂up.
+func TestHighest(t *testing.T) {
+	centre := r3.Vec{X: 0.3, Y: -0.1, Z: 0.2}
+	for name, f := range map[string]*Figure{
+		"circle":    Circle(centre, r3.Vec{X: 1, Y: 0.2}, 0.1),
+		"rectangle": Rectangle(centre, r3.Vec{X: 1}, r3.Vec{Y: 1, Z: 0.3}, 0.2, 0.05),
+	} {
+		for _, up := range []r3.Vec{{Z: 1}, {X: 0.6, Z: 0.8}, {X: 0.1, Y: -0.9, Z: 0.2}, {X: -0.7, Y: 0.1, Z: -0.3}} {
+			up = r3.Unit(up)
+			var v, w View
+			f.View(up, &v)
+			at := f.Highest(up)
+			if off := math.Abs(r3.Dot(r3.Sub(at, centre), f.Normal())); off > 1e-15 || math.Abs(r3.Dot(up, at)-v.High) > 1e-15 {
+				t.Errorf("%s, up %v: %v, %g off the plane, %g high, want %g", name, up, at, off, r3.Dot(up, at), v.High)
+			}
+			turn := r3.Scale(1e-6, r3.Unit(r3.Cross(up, r3.Vec{X: 0.3, Y: 0.4, Z: 0.5})))
+			f.View(r3.Unit(r3.Add(up, turn)), &w)
+			if got := w.High - v.High; math.Abs(got-r3.Dot(turn, at)) > 1e-11 {
+				t.Errorf("%s, up %v: it rises by %g, the point by %g", name, up, got, r3.Dot(turn, at))
+			}
+		}
+	}
+	if got := Circle(centre, r3.Vec{Z: 1}, 0.1).Highest(r3.Vec{Z: 1}); got != centre {
+		t.Errorf("level: %v, want %v", got, centre)
+	}
+}
