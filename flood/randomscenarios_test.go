@@ -84,6 +84,7 @@ var mended = map[uint64]string{
 	3115: "the same",
 	4394: "a section's fall went in strides measured at the whole hull's origin, and the search for its rest ran out of them",
 	825:  "the air of a bell leaves over the brow of its mouth, and its tangent followed the mouth's middle as the hull turned",
+	9233: "the head of a full space was sought where its one way out just begins to flow, to the last 1e-22 m³/s",
 	7477: "a space filled and drew in air by turns, a hundred thousand times a second",
 	1545: "a pump that keeps a space dry fades with a film that heels the hull: its tangent was by the level at the pump",
 }

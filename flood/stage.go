@@ -722,11 +722,12 @@ func (r *Run) applyToSpace(i int, s *state) (size float64) {
 	return math.Max(size, math.Abs(gain)/math.Min(sp.capacity, feltRooms*room))
 }
 
-// roundedOff tells whether what the flows of a full space without air leave over is no more than the rounding of the heads makes of them.
+// roundedOff tells whether what the flows of a full space without air leave over is nothing, or no more than the rounding of the heads makes of
+// them.
 // Where wide openings lead to more such spaces and only a fine one out of them, whose flow begins at its lowest point by the power 2.5 of
 // the head, Newton's iteration would look for that head in the noise of the wide ones.
 func (r *Run) roundedOff(i int) bool {
-	left, noise := 0.0, 0.0
+	left, noise := 0.0, nothingShare*r.quietFlow()
 	for j := range r.ports {
 		p := &r.ports[j]
 		switch {
@@ -742,8 +743,11 @@ func (r *Run) roundedOff(i int) bool {
 	return math.Abs(left) <= noise
 }
 
-// headNoise is the rounding of a head, as a share of the hull's length.
-const headNoise = 4e-16
+// headNoise is the rounding of a head, as a share of the hull's length; nothingShare of the quiet flow is none at all.
+const (
+	headNoise    = 4e-16
+	nothingShare = 1e-4
+)
 
 // feltRooms is how many times the room for its air has to be moved to be as much as moving the capacity.
 const feltRooms = 10
