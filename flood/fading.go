@@ -14,13 +14,18 @@ import (
 // empty it in a finite time with an infinitely steep end, in which no step can be found.
 const filmShare = 1e-9
 
+// source is the side that a stream comes from.
+func (p *port) source(t *stream) int {
+	if t.flow < 0 {
+		return p.To
+	}
+	return p.From
+}
+
 // fade lets the outflow of a space with no more than a film of water fade with that.
 func (r *Run) fade(p *port, s *state) {
 	t := &p.water
-	source := p.From
-	if t.flow < 0 {
-		source = p.To
-	}
+	source := p.source(t)
 	if source == compartment.Outside || r.spaces[source].bell {
 		return
 	}
@@ -42,10 +47,7 @@ func (r *Run) fade(p *port, s *state) {
 // and a vent of that by turns.
 func (r *Run) fadeAir(p *port, s *state) {
 	t := &p.air
-	source := p.From
-	if t.flow < 0 {
-		source = p.To
-	}
+	source := p.source(t)
 	if source == compartment.Outside || r.spaces[source].open {
 		return
 	}
