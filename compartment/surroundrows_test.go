@@ -197,11 +197,7 @@ func TestAddedOfPrisms(t *testing.T) {
 func dragOver(form *solid.Solid, axis int, area float64) float64 {
 	s := formSurround(form)
 	s.Immerse(Upright(1000))
-	var v, force [6]float64
-	var slope [6][6]float64
-	v[axis] = 1
-	s.Damp(v, &force, &slope)
-	return -force[axis] / (500 * area)
+	return resistance(s, axis, 1) / (500 * area)
 }
 
 // TestDrag: MO-08, MO-09, MO-10 (J. Matthews, Aeronautical Engineer's Data Book, 2002, p. 95).

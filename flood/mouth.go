@@ -15,8 +15,7 @@ import (
 func (r *Run) brow(sp *space, up r3.Vec) float64 {
 	high := math.Inf(-1)
 	for f := range sp.faces {
-		sp.faces[f].Figure.View(up, &r.browView)
-		high = math.Max(high, r.browView.High)
+		high = math.Max(high, r3.Dot(up, sp.faces[f].Figure.Highest(up)))
 	}
 	return high
 }

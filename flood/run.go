@@ -55,7 +55,6 @@ type Run struct {
 	allowed float64 // how large a change may be left in a stage
 	largest float64 // capacity of the largest space, m³
 
-	browView    hydro.View
 	joints      []joint
 	relaid      bool   // bodies, spaces and ports are others than before
 	parted      []bool // by joint

@@ -722,10 +722,9 @@ func (r *Run) applyToSpace(i int, s *state) (size float64) {
 	return math.Max(size, math.Abs(gain)/math.Min(sp.capacity, feltRooms*room))
 }
 
-// roundedOff tells whether what the flows of a full space without air leave over is nothing, or no more than the rounding of the heads makes of
-// them.
-// Where wide openings lead to more such spaces and only a fine one out of them, whose flow begins at its lowest point by the power 2.5 of
-// the head, Newton's iteration would look for that head in the noise of the wide ones.
+// roundedOff tells whether what the flows of a full space without air leave over is nothing, or no more than the rounding of the heads
+// makes of them. Where wide openings lead to more such spaces and only a fine one out of them, whose flow begins at its lowest point by
+// the power 2.5 of the head, Newton's iteration would look for that head in the noise of the wide ones.
 func (r *Run) roundedOff(i int) bool {
 	left, noise := 0.0, nothingShare*r.quietFlow()
 	for j := range r.ports {
