@@ -68,7 +68,7 @@ func (b *builder) onWall(o *OpeningSpec, p *Passage, normal, x r3.Vec) bool {
 	inner := max(p.From, p.To)
 	sag := o.span() / 2 // no plate that bends outward falls away by more
 	for _, depth := range [5]float64{depths()[0], depths()[1], sag / 8, sag / 2, sag} {
-		if at := r3.Sub(x, r3.Scale(depth, normal)); hull.Inside(at) && rooms.spaceAt(at) == inner {
+		if at := r3.Sub(x, r3.Scale(depth, normal)); rooms.spaceAt(at) == inner && hull.Inside(at) {
 			return true
 		}
 	}

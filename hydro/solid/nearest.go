@@ -116,7 +116,7 @@ func (s *Solid) Inside(x r3.Vec) bool {
 	var angle float64
 	for _, f := range s.faces {
 		a, b, c := r3.Sub(s.corners[f[0]], x), r3.Sub(s.corners[f[1]], x), r3.Sub(s.corners[f[2]], x)
-		la, lb, lc := r3.Norm(a), r3.Norm(b), r3.Norm(c)
+		la, lb, lc := math.Sqrt(r3.Norm2(a)), math.Sqrt(r3.Norm2(b)), math.Sqrt(r3.Norm2(c)) // Norm's care for overflow takes most of the time
 		det := r3.Dot(a, r3.Cross(b, c))
 		den := la*lb*lc + r3.Dot(a, b)*lc + r3.Dot(b, c)*la + r3.Dot(c, a)*lb
 		angle += 2 * math.Atan2(det, den)
