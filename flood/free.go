@@ -40,6 +40,7 @@ type footing struct {
 // thrust is what an iteration found at a trial pose, in the chart but for what is said.
 type thrust struct {
 	at, momentum, push [3]float64
+	taken              [3]float64    // what leaves with water, along the tangents
 	slopes             [2][2]float64 // of the tangents by the coordinates
 	mass               [3][3]float64 // along the tangents
 	drag, stiff        [3][3]float64 // how the damping falls with the velocity, and the floor's force with the pose: along the tangents
@@ -94,6 +95,7 @@ func (r *Run) thrusts(k int, q, v [3]float64) {
 	push := r3x(-1, b.balance.Gradient)
 	r.resist(m, &ways, along, &push)
 	t.pressed = m.floor.press(&b.balance, along, &push, &t.stiff, &t.drag)
+	r.takeAlong(b, along, t)
 	t.momentum = pullBack(&t.slopes, times(&t.mass, along))
 	t.push = pullBack(&t.slopes, push)
 	for c, f := range m.energySlope(q, v, b.floater.Length()) {
@@ -205,8 +207,9 @@ func (r *Run) enterMotion(k int) {
 	q := m.places(b.balance.Pose)
 	r.thrusts(k, q, r3x(1/e.hg, minus(q, m.place)))
 	var lack [3]float64
+	taken := pullBack(&m.trial.slopes, m.trial.taken)
 	for c := range 3 {
-		lack[c] = m.trial.push[c] - (m.trial.momentum[c]-m.momentum[c])/e.hg
+		lack[c] = m.trial.push[c] + taken[c] - (m.trial.momentum[c]-m.momentum[c])/e.hg
 	}
 	lack = pushForward(&m.trial.slopes, lack)
 	n := len(e.turn)
@@ -261,6 +264,7 @@ func (r *Run) stand(k int, s *state) footing {
 	m := b.mover
 	b.floater.Balance(s.pose[k], r.loadBody(k, s), &b.balance)
 	m.chart = chart{s.pose[k], b.balance.Pitch, b.balance.Roll}
+	r.countLeavingAt(s)
 	v := m.alongTangents(s.turning[k])
 	r.thrusts(k, [3]float64{}, v)
 	t := &m.trial
@@ -271,6 +275,9 @@ func (r *Run) stand(k int, s *state) footing {
 	s.hastening[k] = compartment.Pose{Up: up, Sea: a[2]}
 	b.soft = b.floater.Stiffness(&b.balance)
 	r.gm[k], _ = b.floater.Metacentric(&b.balance)
+	for c, x := range t.taken { // the slopes at the chart's middle are one
+		t.push[c] += x
+	}
 	return footing{Momentum: t.momentum, Push: t.push, Mass: t.mass, Pressed: t.pressed}
 }
 

@@ -49,6 +49,7 @@ type Run struct {
 	airBook  ledger    // of air at one atmosphere
 	airtight bool      // a space is
 	streams  []stream  // of all ports, while a bubble is tried
+	leaving  []float64 // m³/s from each space to what is not its body: see countLeaving
 	added    []float64 // m³ of air at one atmosphere, that bubbles took at the end of the attempted step: see moveAirs
 	startled int       // how many instants are to come: see startle
 	creepWatch
@@ -181,7 +182,7 @@ func (r *Run) makeRoom() {
 	r.gain, r.gainBefore = make([]float64, k), make([]float64, k)
 	r.from, r.crossed, r.levels, r.peak = make([]float64, n), make([]float64, p), make([]float64, n), make([]float64, n)
 	r.mover, r.blame = -1, make([]int, n+p)
-	r.streams, r.added = make([]stream, 2*p), make([]float64, n)
+	r.streams, r.added, r.leaving = make([]stream, 2*p), make([]float64, n), make([]float64, n)
 	r.eq = newEquations(r)
 }
 

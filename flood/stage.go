@@ -352,6 +352,9 @@ func (r *Run) linearise(hg float64, base []float64, s *state) {
 			}
 		}
 	}
+	if r.free() {
+		r.countLeaving()
+	}
 	if r.set.Motion != Held {
 		for k := range r.bodies {
 			if r.bodies[k].gone {
