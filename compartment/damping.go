@@ -138,6 +138,7 @@ func (s *Surround) Damp(velocity [6]float64, force *[6]float64, slope *[6][6]flo
 	force[4] += f * a.z
 	force[5] -= f * a.y
 	sums.addAxial(slows, a.y, a.z)
+	s.endWaves.damp(v, force, &sums, slope)
 	var rate [6][6]float64
 	sums.lay(&rate)
 	for i := range 6 {

@@ -31,6 +31,7 @@ type Surround struct {
 	changes   [3][6][6]float64
 	changed   bool // whether changes is of the pose
 	axialDrag axialDrag
+	endWaves  endWaves
 }
 
 // surroundFrame is a pose with the derivatives that everything takes from it.
@@ -83,6 +84,7 @@ func (s *Surround) Immerse(p Pose) {
 	s.addAll()
 	values := s.sums.part(0)
 	values.lay(&s.added)
+	s.setEndWaves()
 	s.changed = false
 }
 

@@ -165,17 +165,23 @@ func TestHeaveOnEnd(t *testing.T) {
 	}
 }
 
-// TestFrictionOnEnd: on end there are no waves, and what is left of a small heave falls as e^(−ct/2(m + added)), c by the plate that swings
-// in its own plane, ρ√(νω/2) for each square metre of skin (docs/motion.md): 2π √((B² + H²)/6) round the section.
-func TestFrictionOnEnd(t *testing.T) {
+// TestDampingOnEnd: what is left of a small heave on end falls as e^(−(c + b)t/2(m + added)): c by the plate that swings in its own plane,
+// ρ√(νω/2) for each square metre of skin, 2π √((B² + H²)/6) round the section; b by the waves, ½ρkω(BH)² e^(−2kD) shade², k the wave
+// number BH/(BHD + added/ρ), shade 1/(1 + k added/ρBH)/(1 + k²BH/4π)^¾ (docs/motion.md).
+func TestDampingOnEnd(t *testing.T) {
 	none := 0.0
 	spec, added := standsOnEnd()
 	v := mustBuild(t, spec)
-	c := math.Sqrt(v.Water.Density*v.Water.Viscosity*math.Sqrt(hydro.Gravity/math.Cbrt(1*endB*endH))/2) * 2 * math.Pi * math.Sqrt((endB*endB+endH*endH)/6) * endMass / (1000 * endB * endH)
+	const plane = endB * endH
+	deep := endMass / (1000 * plane)
+	c := math.Sqrt(v.Water.Density*v.Water.Viscosity*math.Sqrt(hydro.Gravity/math.Cbrt(1*endB*endH))/2) * 2 * math.Pi * math.Sqrt((endB*endB+endH*endH)/6) * deep
+	k := plane / (plane*deep + added/1000)
+	shade := 1 / (1 + k*added/(1000*plane)) / math.Pow(1+k*k*plane/(4*math.Pi), 0.75)
+	b := 500 * k * math.Sqrt(hydro.Gravity*k) * plane * plane * math.Exp(-2*k*deep) * shade * shade
 	w := letSwing(t, spec, flood.Settings{Until: 40, QuadraticDamping: &none}, [3]float64{0, 0, 0.002}, heave)
 	got := math.Log(w.first/w.last) / (w.period * float64(w.periods-1))
-	want := c / (2 * (endMass + added))
-	t.Logf("%d periods, %.3f mm then %.3f: it falls by %.5f of itself in a second, by hand %.5f", w.periods, 1e3*w.first, 1e3*w.last, got, want)
+	want := (c + b) / (2 * (endMass + added))
+	t.Logf("%d periods, %.3f mm then %.3f: it falls by %.5f of itself in a second, by hand %.5f, of it %.0f %% by waves", w.periods, 1e3*w.first, 1e3*w.last, got, want, 100*b/(b+c))
 	if math.Abs(got/want-1) > 0.03 {
 		t.Errorf("it falls by %g of itself in a second, want %g", got, want)
 	}
