@@ -23,7 +23,13 @@ func (d *stripDrag) setFriction(w *wetStrip, length, rubbing float64) (skin floa
 	n := &w.form
 	spread := 2 * n.image.trace().v // a circle's radius squared
 	skin = 2 * math.Pi * math.Sqrt(spread) * (1 - n.near.v/2) * length * w.area.v / n.area.v
+	filled := w.area.v / (4 * math.Pi * math.Sqrt(w.own.determinant().v)) // about 1 of a section
+	skin *= filled * (1 + sliver) / (filled + sliver)
 	d.still = square(slips*rubbing*skin) / (d.gy * d.gz)
 	d.rollSkin = rubbing * skin * spread
 	return skin
 }
+
+// sliver is the share of what a section's second moments make one expect under which there is hardly any: where a strip just dips in, the
+// cells that its water is counted in have moments, and it has no skin yet.
+const sliver = 1e-3

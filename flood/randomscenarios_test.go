@@ -110,6 +110,8 @@ var mendedFree = []struct {
 	{1011, 7, "a space that flew and fell on end began to run out in a step that was taken for the ebb of a flow"},
 	{20267, 11, "in instants far under a microsecond the rounding of a pose was forgiven, and velocities were lost by it"},
 	{1059, 1, "what had leapt out of the water displaces nothing, and has no metacentric height"},
+	{803, 30, "water that left a body left its momentum behind: a piece with a wide open end swung for ever"},
+	{2434, 33, "a strip of the hull that just dipped in had skin, and its centroid anywhere"},
 	{376, 14.6, "of the halves of a full space without air one had room by rounding, and a vacuum in it"},
 }
 
