@@ -136,3 +136,17 @@ func (r *Run) Account() (a Account) {
 	a.WaterIn, a.AirIn = r.book.in, r.airBook.in
 	return a
 }
+
+// FloorOn is what the pool's floor does to a body at rest that is turned and sunk from its pose: force, m³ of water's weight, along the
+// tangents of that pose, and its stiffness there.
+func (r *Run) FloorOn(k int, pitch, roll, rise float64) (push [3]float64, stiff [3][3]float64) {
+	b := &r.bodies[k]
+	p, q := compartment.Tangents(r.now.pose[k].Up)
+	turned := r.now.pose[k].Turned(p, q, pitch, roll, rise)
+	b.floater.Balance(turned, r.loadBody(k, &r.now), &b.balance)
+	var at [3]float64
+	var drag [3][3]float64
+	b.mover.floor.press(&b.balance, [3]float64{}, &at, &stiff, &drag)
+	force := r3.Add(r3.Scale(at[0], b.balance.Pitch), r3.Scale(at[1], b.balance.Roll))
+	return [3]float64{r3.Dot(force, p), r3.Dot(force, q), at[2]}, stiff
+}

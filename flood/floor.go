@@ -67,6 +67,9 @@ func (f *floor) press(b *compartment.Balance, along [3]float64, push *[3]float64
 		if in < f.give {
 			stiffness += math.Max(0, f.damps/f.give*sinks)
 		}
+		turns := force * r3.Dot(b.Pose.Up, x) // the arms turn with the body
+		stiff[0][0] += turns
+		stiff[1][1] += turns
 		for a := range arm {
 			push[a] += force * arm[a]
 			for c := range arm {
