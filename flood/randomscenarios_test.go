@@ -113,6 +113,7 @@ var mendedFree = []struct {
 	{803, 30, "water that left a body left its momentum behind: a piece with a wide open end swung for ever"},
 	{2434, 33, "a strip of the hull that just dipped in had skin, and its centroid anywhere"},
 	{3160, 1000, "the floor's force turns with the body, and the iteration did not know: a hull that leant on it crept"},
+	{4130, 1, "from just full under a corner a tangent led to where nothing flows, and from there back"},
 	{376, 14.6, "of the halves of a full space without air one had room by rounding, and a vacuum in it"},
 }
 

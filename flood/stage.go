@@ -760,6 +760,7 @@ func (r *Run) weighSpaces() {
 		if sp := &r.spaces[i]; sp.byHead && !sp.airless {
 			area := r.bodies[sp.body].floater.Surfaces()[sp.local].Area
 			sp.heavy = r.eq.spaces.diagonal(i) < 2*area
+			sp.lack = r.eq.rest[i]
 		}
 	}
 }
@@ -791,13 +792,21 @@ func (r *Run) gainByHead(i int) float64 {
 }
 
 // takeWater takes the water of a nearly full space along instead of its head, where its equation is rather about that. Under a
-// corner the water is the third power of the distance to it, and Newton's iteration by the head creeps.
+// corner the water is the third power of the distance to it, and Newton's iteration by the head creeps; and from the corner itself it
+// goes to where nothing flows, far under what can flow in the stage, and from there back.
 func (r *Run) takeWater(i int, gain float64, s *state) {
 	sp := &r.spaces[i]
-	if sp.airless || !sp.heavy || r.eq.hg == 0 {
+	if sp.airless || r.eq.hg == 0 {
 		return
 	}
 	w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
+	if sp.gas < 0 && w.Area == 0 && sp.lack < 0 && s.head[i] < w.High {
+		s.water[i], sp.levels = math.Max(sp.capacity+sp.lack, sp.capacity/2), true
+		return
+	}
+	if !sp.heavy {
+		return
+	}
 	switch room := sp.capacity - w.Volume; {
 	case room <= 0 || math.Abs(gain) < 0.1*room:
 	case gain < room:
