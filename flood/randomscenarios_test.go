@@ -114,6 +114,7 @@ var mendedFree = []struct {
 	{2434, 33, "a strip of the hull that just dipped in had skin, and its centroid anywhere"},
 	{3160, 1000, "the floor's force turns with the body, and the iteration did not know: a hull that leant on it crept"},
 	{4130, 1, "from just full under a corner a tangent led to where nothing flows, and from there back"},
+	{5147, 1, "while a film ran off a dry floor, its water taken down in bounds was taken for an iteration in circles"},
 	{376, 14.6, "of the halves of a full space without air one had room by rounding, and a vacuum in it"},
 }
 

@@ -49,6 +49,7 @@ type Run struct {
 	airBook  ledger    // of air at one atmosphere
 	airtight bool      // a space is
 	streams  []stream  // of all ports, while a bubble is tried
+	draining bool      // the last iteration took a water down by less than the tangent said: see drained
 	leaving  []float64 // m³/s from each space to what is not its body: see countLeaving
 	added    []float64 // m³ of air at one atmosphere, that bubbles took at the end of the attempted step: see moveAirs
 	startled int       // how many instants are to come: see startle

@@ -159,17 +159,18 @@ func (r *Run) solve(hg float64, base []float64, s *state) verdict {
 		if !r.eliminate() {
 			return astray
 		}
-		halved := iteration > 3 && before > inCircles*earlier
+		halved := iteration > 3 && before > inCircles*earlier && !r.draining
 		if halved {
 			r.damp(0.5)
 		}
+		r.draining = false
 		size := r.apply(hg, s)
 		r.allow(hg, s)
 		worst := before
 		if r.airtight { // water and air take turns at an opening: one step back is no way astray
 			worst = math.Max(before, earlier)
 		}
-		if math.IsNaN(size) || hg > 0 && iteration > 3 && size > 2*worst {
+		if math.IsNaN(size) || hg > 0 && iteration > 3 && size > 2*worst && !r.draining {
 			return astray
 		}
 		if !halved && r.near(size, before, iteration) {
@@ -712,7 +713,9 @@ func (r *Run) applyToSpace(i int, s *state) (size float64) {
 		r.takeWater(i, gain, s)
 	} else {
 		size = math.Abs(gain) / sp.capacity
-		s.water[i] = drained(s.water[i], gain, sp.capacity)
+		next := drained(s.water[i], gain, sp.capacity)
+		r.draining = r.draining || next > s.water[i]+gain
+		s.water[i] = next
 	}
 	if !sp.holdsAir() {
 		return size
