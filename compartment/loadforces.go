@@ -52,13 +52,13 @@ func (c *LoadCase) weightOf(m lump) upward {
 	}
 }
 
+// lastDrop, m³, is less than a load feels the inertia of; of so little the moment over the volume is no place, or no number.
+const lastDrop = 1e-15
+
 // waterOf is the same for m³ of floodwater with their first moment; weight: of a cubic metre, N/m³.
 func (c *LoadCase) waterOf(volume float64, moment r3.Vec, weight float64) upward {
-	if c.Motion == nil {
+	if c.Motion == nil || !(volume > lastDrop) {
 		return upward{volume, moment}.times(-weight)
-	}
-	if !(volume > 0) {
-		return upward{}
 	}
 	return c.weightOf(lumpAt(weight/hydro.Gravity*volume, r3.Scale(1/volume, moment), outer(r3.Vec{})))
 }

@@ -93,3 +93,14 @@ func TestBothSidesAgreeInMotion(t *testing.T) {
 		near(t, "torsion of At", any.Torsion, got[k].Torsion, 1e-11*a.scale)
 	}
 }
+
+// TestLastDropInLoads: of hardly any water the moment over the volume is no place, and the load is its weight.
+func TestLastDropInLoads(t *testing.T) {
+	c := LoadCase{Pose: Upright(0), Motion: &Motion{Linear: r3.Vec{X: 5, Z: 2}, Angular: r3.Vec{Y: 3}, Spin: r3.Vec{X: 1, Y: 2}}}
+	for _, volume := range []float64{0, 5e-324, 1e-310, 1e-40, 1e-16} {
+		got := c.waterOf(volume, r3.Vec{X: 3 * volume, Y: 1e-19}, 9810)
+		if got.force != -9810*volume || got.first != (r3.Vec{X: -9810 * 3 * volume, Y: -9810 * 1e-19}) {
+			t.Errorf("%g m³: %+v", volume, got)
+		}
+	}
+}

@@ -281,12 +281,17 @@ func (r *Run) stand(k int, s *state) footing {
 	return footing{Momentum: t.momentum, Push: t.push, Mass: t.mass, Pressed: t.pressed}
 }
 
+// noSpeed is one whose square is nothing beside any force: velocities die away to the least numbers that there are, and their reciprocals
+// are none.
+const noSpeed = 1e-60
+
 // momentumSlope is by how much the momenta grow as the masses go along at a velocity that stays, at the chart's middle.
 func (m *mover) momentumSlope(v [3]float64) (slope [3]float64) {
-	if v == ([3]float64{}) {
+	fast := math.Max(math.Hypot(v[0], v[1]), math.Abs(v[2]))
+	if fast < noSpeed {
 		return slope
 	}
-	small := 1e-4 / math.Max(math.Hypot(v[0], v[1]), math.Abs(v[2]))
+	small := 1e-4 / fast
 	for _, sign := range [2]float64{-1, 1} {
 		q := r3x(sign*small, v)
 		for c := range 3 {
