@@ -24,6 +24,7 @@ type space struct {
 	airless    bool                  // airtight, and its air is lost
 	heavy      bool                  // of one by head: its equation is about its water rather than about the flows
 	lack       float64               // m³ that its equation, by head, lacks at the trial state
+	dips       float64               // m³, negative: what an iteration may take from one that was full to the brim, 0: anything
 	levels     bool                  // of one by head: an iteration took its water along, and the head follows
 	lastRise   float64               // of its head, in the same search, m
 	lastChange float64               // of the pressure of its air, in the present search for a stage's state, Pa

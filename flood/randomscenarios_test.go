@@ -115,6 +115,8 @@ var mendedFree = []struct {
 	{3160, 1000, "the floor's force turns with the body, and the iteration did not know: a hull that leant on it crept"},
 	{4130, 1, "from just full under a corner a tangent led to where nothing flows, and from there back"},
 	{5147, 1, "while a film ran off a dry floor, its water taken down in bounds was taken for an iteration in circles"},
+	{7279, 3, "beside a wide opening the water that lacks in a space just full under a corner was taken for all that it may lose"},
+	{7474, 1000, "the last 1e-310 m³ of a space had its inertia anywhere in what a joint bears"},
 	{376, 14.6, "of the halves of a full space without air one had room by rounding, and a vacuum in it"},
 }
 

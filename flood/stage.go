@@ -139,7 +139,7 @@ const (
 func (r *Run) solve(hg float64, base []float64, s *state) verdict {
 	before, earlier, most := math.Inf(1), math.Inf(1), maxIterations
 	for i := range r.spaces {
-		r.spaces[i].lastChange, r.spaces[i].lastRise, r.spaces[i].levels = 0, 0, false
+		r.spaces[i].lastChange, r.spaces[i].lastRise, r.spaces[i].levels, r.spaces[i].dips = 0, 0, false, 0
 	}
 	if hg == 0 {
 		most = maxFromAfar
@@ -287,7 +287,11 @@ func (r *Run) fillSpaces(b *body, up r3.Vec, s *state) {
 			s.water[g] = sp.capacity
 		case sp.byHead && !sp.levels:
 			b.floater.Fill(i, up, s.head[g])
-			s.water[g] = surfaces[i].Volume
+			if least := sp.capacity + sp.dips; sp.dips < 0 && surfaces[i].Volume < least {
+				b.floater.Level(i, up, least)
+				s.head[g] = surfaces[i].Level
+			}
+			s.water[g], sp.dips = surfaces[i].Volume, 0
 		default:
 			b.floater.Level(i, up, s.water[g])
 			s.head[g] = surfaces[i].Level
@@ -795,8 +799,8 @@ func (r *Run) gainByHead(i int) float64 {
 }
 
 // takeWater takes the water of a nearly full space along instead of its head, where its equation is rather about that. Under a
-// corner the water is the third power of the distance to it, and Newton's iteration by the head creeps; and from the corner itself it
-// goes to where nothing flows, far under what can flow in the stage, and from there back.
+// corner the water is the third power of the distance to it, and Newton's iteration by the head creeps. From the corner itself it
+// goes to where nothing flows, and takes no more water along than what lacks there: see fillSpaces.
 func (r *Run) takeWater(i int, gain float64, s *state) {
 	sp := &r.spaces[i]
 	if sp.airless || r.eq.hg == 0 {
@@ -804,7 +808,7 @@ func (r *Run) takeWater(i int, gain float64, s *state) {
 	}
 	w := &r.bodies[sp.body].floater.Surfaces()[sp.local]
 	if sp.gas < 0 && w.Area == 0 && sp.lack < 0 && s.head[i] < w.High {
-		s.water[i], sp.levels = math.Max(sp.capacity+sp.lack, sp.capacity/2), true
+		sp.dips = sp.lack
 		return
 	}
 	if !sp.heavy {
