@@ -122,6 +122,7 @@ var mendedFree = []struct {
 
 // TestMendedFree runs those again.
 func TestMendedFree(t *testing.T) {
+	tooLongUnderRace(t)
 	for _, m := range mendedFree {
 		set := settingsOf(string(flood.Free), flood.DefaultTolerance)
 		set.Until, set.Every = m.until, m.until/50
