@@ -131,13 +131,7 @@ func (s *Surround) Damp(velocity [6]float64, force *[6]float64, slope *[6][6]flo
 		d.drag(v, force, &sums)
 		d.waves(v, force, &sums)
 	}
-	a := &s.axialDrag
-	u := v[0] + v[4]*a.z - v[5]*a.y
-	f, slows := against(a.force, a.skin, u)
-	force[0] += f
-	force[4] += f * a.z
-	force[5] -= f * a.y
-	sums.addAxial(slows, a.y, a.z)
+	s.axialDrag.damp(v, force, &sums)
 	s.endWaves.damp(v, force, &sums, slope)
 	var rate [6][6]float64
 	sums.lay(&rate)
@@ -146,6 +140,15 @@ func (s *Surround) Damp(velocity [6]float64, force *[6]float64, slope *[6][6]flo
 			slope[i][k] += rate[i][k]
 		}
 	}
+}
+
+// damp adds the drag along x.
+func (a *axialDrag) damp(v, force *[6]float64, sums *plainSums) {
+	f, slows := against(a.force, a.skin, v[0]+v[4]*a.z-v[5]*a.y)
+	force[0] += f
+	force[4] += f * a.z
+	force[5] -= f * a.y
+	sums.addAxial(slows, a.y, a.z)
 }
 
 // velocity across x of a point of the strip.

@@ -6,12 +6,12 @@ import (
 	"github.com/byhead/byhead/hydro"
 )
 
-// endWaves is what waves take from a body that stands on end, its strips level in the surface: kg/s along x and across it, at the
-// middle of the water's plane through it, and kg·m²/s of a turn about that, in the products of y and z.
+// endWaves is what waves take from a body that stands on end, its strips level in the surface, at the middle of the water's plane through
+// it: along x like friction, across it like the waves of a strip, and kg·m²/s of a turn about y and z in their products.
 type endWaves struct {
-	x, y, z       float64
-	heave, across float64
-	turn          [3]float64 // yy, yz, zz: of the turns about y and z
+	heave axialDrag
+	sway  stripDrag
+	turn  [3]float64 // yy, yz, zz
 }
 
 // waterplane is that of the wet part, by how that grows as the sea rises: its area and middle, its second moments about that, along the
@@ -48,8 +48,8 @@ func (s *Surround) waterplane() (p waterplane) {
 // less what the body throws back; to sway and turn the water's slope does what it does to a short body, at slowWaves of that, as strips have it.
 func (s *Surround) setEndWaves() {
 	s.endWaves = endWaves{}
-	p, along := s.waterplane(), s.frame.along4.v
-	if p.area == 0 || along == 0 {
+	p := s.waterplane()
+	if p.area == 0 {
 		return
 	}
 	heave := s.added[0][0] / s.density // of what goes along, m³
@@ -57,38 +57,22 @@ func (s *Surround) setEndWaves() {
 	k := p.area / (p.volume + heave)
 	span := 1 + k*k*p.area/(4*math.Pi) // 2 J₁(ka)/ka of a disc is about span^−¾
 	force := p.area * math.Exp(-k*p.volume/p.area) / (math.Pow(span, 0.75) * (1 + k*heave/p.area))
-	scale := s.factors.LinearDamping * s.density * along
+	scale := s.factors.LinearDamping * s.density * s.frame.along4.v
 	slow := slowWaves * k
 	slowly := scale / 4 * slow * slow * math.Sqrt(hydro.Gravity*slow) * slow
+	sway := slowly * square(p.volume+across)
 	yy, yz, zz := p.yy-p.volume*p.depth, p.yz, p.zz-p.volume*p.depth
 	s.endWaves = endWaves{
-		x: p.x, y: p.y, z: p.z,
-		heave:  scale / 2 * k * math.Sqrt(hydro.Gravity*k) * force * force,
-		across: slowly * square(p.volume+across),
-		turn:   [3]float64{slowly * (zz*zz + yz*yz), -slowly * yz * (yy + zz), slowly * (yy*yy + yz*yz)},
+		heave: axialDrag{skin: scale / 2 * k * math.Sqrt(hydro.Gravity*k) * force * force, y: p.y, z: p.z},
+		sway:  stripDrag{x: p.x, cy: p.y, cz: p.z, wave: [3]float64{sway, 0, sway}},
+		turn:  [3]float64{slowly * (zz*zz + yz*yz), -slowly * yz * (yy + zz), slowly * (yy*yy + yz*yz)},
 	}
 }
 
-// damp adds force and moment at a velocity, and takes their rates off those in the sums and in the rest.
-func (w *endWaves) damp(v *[6]float64, force *[6]float64, sums *plainSums, slope *[6][6]float64) {
-	if w.heave == 0 {
-		return
-	}
-	u := v[0] + v[4]*w.z - v[5]*w.y
-	force[0] -= w.heave * u
-	force[4] -= w.heave * u * w.z
-	force[5] += w.heave * u * w.y
-	sums.addAxial(-w.heave, w.y, w.z)
-
-	uy, uz := v[1]-v[3]*w.z+v[5]*w.x, v[2]+v[3]*w.y-v[4]*w.x
-	b := w.across
-	force[1] -= b * uy
-	force[2] -= b * uz
-	force[3] -= b * (uz*w.y - uy*w.z)
-	force[4] += b * uz * w.x
-	force[5] -= b * uy * w.x
-	sums.addStrip(w.x, 0, [3]float64{-b, 0, -b}, 0, w.y, w.z)
-
+// damp adds force and moment at a velocity, and their rates to the sums and to the slope.
+func (w *endWaves) damp(v, force *[6]float64, sums *plainSums, slope *[6][6]float64) {
+	w.heave.damp(v, force, sums)
+	w.sway.waves(v, force, sums)
 	t := &w.turn
 	force[4] -= t[0]*v[4] + t[1]*v[5]
 	force[5] -= t[1]*v[4] + t[2]*v[5]

@@ -35,19 +35,23 @@ func (r *Run) leave(p *port, flow float64) {
 	}
 }
 
-// takeAlong takes off the forces along the tangents what momentum leaves with the water.
-func (r *Run) takeAlong(b *body, along [3]float64, t *thrust) {
+// takeAlong takes off the forces along the tangents what momentum leaves with the water; ways: the body's motion for each of their rates.
+func (r *Run) takeAlong(b *body, ways *[3][6]float64, along [3]float64, t *thrust) {
 	for local, i := range b.spaces {
 		q := r.leaving[i]
 		if q == 0 || !r.movesWater(b, local) {
 			continue
 		}
 		w := &b.floater.Surfaces()[local]
-		ways := b.mover.waysOf(r3.Scale(1/w.Volume, w.Moment))
+		at := r3.Scale(1/w.Volume, w.Moment)
 		q *= b.floater.Density / r.weight
+		var fast [3]r3.Vec // of that water
 		for a := range ways {
-			for c := range ways {
-				by := q * r3.Dot(ways[a], ways[c])
+			fast[a] = velocityAt(&ways[a], at)
+		}
+		for a := range fast {
+			for c := range fast {
+				by := q * r3.Dot(fast[a], fast[c])
 				t.taken[a] -= by * along[c]
 				t.drag[a][c] += by
 			}
@@ -55,12 +59,8 @@ func (r *Run) takeAlong(b *body, along [3]float64, t *thrust) {
 	}
 }
 
-// waysOf are the velocities of what moves along with the body at a point, for each of the coordinates' rates.
-func (k *kinetics) waysOf(at r3.Vec) (ways [3]r3.Vec) {
-	centre := r3.Scale(1/k.mass, k.first)
-	for a, v := range [3]rates{{up: k.tangents[0]}, {up: k.tangents[1]}, {sea: 1}} {
-		_, rise, turn := motion(k.up, centre, v)
-		ways[a] = r3.Add(r3.Scale(rise, k.up), r3.Cross(turn, r3.Sub(at, centre)))
-	}
-	return ways
+// velocityAt is that of a point which moves along with a body, from the motion of its origin and its turn.
+func velocityAt(motion *[6]float64, at r3.Vec) r3.Vec {
+	origin, turn := r3.Vec{X: motion[0], Y: motion[1], Z: motion[2]}, r3.Vec{X: motion[3], Y: motion[4], Z: motion[5]}
+	return r3.Add(origin, r3.Cross(turn, at))
 }

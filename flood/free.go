@@ -40,7 +40,7 @@ type footing struct {
 // thrust is what an iteration found at a trial pose, in the chart but for what is said.
 type thrust struct {
 	at, momentum, push [3]float64
-	taken              [3]float64    // what leaves with water, along the tangents
+	taken              [3]float64    // of the momentum by water that leaves, along the tangents: no force on what stays
 	slopes             [2][2]float64 // of the tangents by the coordinates
 	mass               [3][3]float64 // along the tangents
 	drag, stiff        [3][3]float64 // how the damping falls with the velocity, and the floor's force with the pose: along the tangents
@@ -95,7 +95,7 @@ func (r *Run) thrusts(k int, q, v [3]float64) {
 	push := r3x(-1, b.balance.Gradient)
 	r.resist(m, &ways, along, &push)
 	t.pressed = m.floor.press(&b.balance, along, &push, &t.stiff, &t.drag)
-	r.takeAlong(b, along, t)
+	r.takeAlong(b, &ways, along, t)
 	t.momentum = pullBack(&t.slopes, times(&t.mass, along))
 	t.push = pullBack(&t.slopes, push)
 	for c, f := range m.energySlope(q, v, b.floater.Length()) {

@@ -761,7 +761,7 @@ const (
 // feltRooms is how many times the room for its air has to be moved to be as much as moving the capacity.
 const feltRooms = 10
 
-// weighSpaces finds which spaces whose unknown is the head owe their equation to their water rather than to the flows.
+// weighSpaces finds which spaces whose unknown is the head owe their equation to their water rather than to the flows, and what it lacks.
 func (r *Run) weighSpaces() {
 	for i := range r.spaces {
 		if sp := &r.spaces[i]; sp.byHead && !sp.airless {
