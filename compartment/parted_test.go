@@ -3,6 +3,7 @@ package compartment
 import (
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -285,6 +286,24 @@ func TestSplitOfABox(t *testing.T) {
 		got = v.Spaces[0].Split(up, water, parts)
 		near(t, "abaft", got[0], water/3, 1e-16)
 		near(t, "before", got[1], water*2/3, 1e-16)
+	}
+}
+
+// TestSplitOfAFullBox: full but for some roundings, in any attitude, each part is full, and holds no more.
+func TestSplitOfAFullBox(t *testing.T) {
+	spec := jointsAt(laden(1.2, [3]float64{6, 0, 1.2}), 0.4)
+	spec.Compartments = []CompartmentSpec{{Name: "hold", Permeability: ptr(0.744)}}
+	v := mustBuild(t, spec)
+	q := v.Parted([]bool{true})
+	s, parts := v.Spaces[0], []*Space{q.Spaces[0].Space, q.Spaces[1].Space}
+	rnd := rand.New(rand.NewPCG(9, 1))
+	for range 200 {
+		up := r3.Unit(r3.Vec{X: rnd.NormFloat64(), Y: rnd.NormFloat64(), Z: rnd.NormFloat64()})
+		for _, lacks := range []float64{1.2e-16, 1e-15, 9e-15, 2e-14, 1e-13} {
+			for i, w := range s.Split(up, (1-lacks)*s.Capacity(), parts) {
+				near(t, fmt.Sprintf("%s, up %v, lacking %g", parts[i].Name, up, lacks), w/parts[i].Capacity(), 1, 1e-12)
+			}
+		}
 	}
 }
 

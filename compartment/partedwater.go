@@ -3,7 +3,7 @@ package compartment
 import "gonum.org/v1/gonum/spatial/r3"
 
 // Split is how the planes of a parting part the water of a space: the m³ in each of its parts (see Parted.Heirs), where it
-// lies at the parting, at rest for an up direction with one level in all of the space. Full, each part is full; more than
+// lies at the parting, at rest for an up direction with one level in all of the space. Full to the rounding, each part is full; more than
 // fits, or less than none, is shared out by what the parts hold. The parts have all of the water, to the rounding.
 func (s *Space) Split(up r3.Vec, water float64, parts []*Space) []float64 {
 	out := make([]float64, len(parts))
@@ -21,7 +21,7 @@ func (s *Space) Split(up r3.Vec, water float64, parts []*Space) []float64 {
 		return true
 	}
 	holds := func(i int) float64 { return parts[i].Capacity() }
-	if water <= 0 || water >= s.Capacity() {
+	if water <= 0 || water >= (1-roundingOfFull)*s.Capacity() {
 		share(water, holds)
 		return out
 	}
@@ -38,3 +38,6 @@ func (s *Space) Split(up r3.Vec, water float64, parts []*Space) []float64 {
 	}
 	return out
 }
+
+// roundingOfFull is the share of its capacity that a full space may lack by the rounding of what flowed in.
+const roundingOfFull = 1e-14

@@ -33,8 +33,8 @@ func (s *Solid) Offset(n r3.Vec, volume, near float64) (d float64, below Below, 
 			d, below = q.carried(0)
 			return d, below, q.asked
 		}
-		step := q.next()
-		if q.accept(step) {
+		step, led := q.next()
+		if q.closed() || led && q.accept(step) {
 			d, below = q.carried(step)
 			return d, below, q.asked
 		}
@@ -113,13 +113,22 @@ func (q *search) ask() {
 	}
 }
 
-// next is the step from the present plane: the first that stays in the bracket. Far from the plane sought the volume's
+// next is the step from the present plane. Where nothing leads anywhere, or to where it is while the volume is off, led is false and
+// the step halves the bracket.
+func (q *search) next() (step float64, led bool) {
+	if !q.crawling() {
+		step = q.lead()
+		if math.Abs(step) > q.ulp() || !math.IsNaN(step) && q.rounded() {
+			return step, true
+		}
+	}
+	return (q.from+q.to)/2 - q.at, false
+}
+
+// lead is the first step that stays in the bracket; NaN: none does. Far from the plane sought the volume's
 // growth counts as a power of the distance from the end, near it the last two queries tell more; one that lies far off
 // tells nothing.
-func (q *search) next() float64 {
-	if q.crawling() {
-		return (q.from+q.to)/2 - q.at
-	}
+func (q *search) lead() float64 {
 	if q.far() {
 		if step := q.powerStep(); q.inside(step) {
 			return step
@@ -133,7 +142,7 @@ func (q *search) next() float64 {
 	if step := q.newtonStep(); q.inside(step) {
 		return step
 	}
-	return (q.from+q.to)/2 - q.at
+	return math.NaN()
 }
 
 // apart is the distance of the last two planes in lengths V/A, over which the cut changes; +Inf after one query, or
@@ -162,10 +171,9 @@ func (q *search) far() bool {
 // powerStep takes the volume, counted from the nearer end, to be C x^m, with C and m from its value and its rate: exact
 // for a face (m = 1), an edge (2) and a point (3) of the solid.
 func (q *search) powerStep() float64 {
-	q.reach()
-	x, v, target, sign := q.at-q.low, q.now.Volume, q.target, 1.0
+	x, v, target, sign := q.fromEnd(), q.now.Volume, q.target, 1.0
 	if q.target > q.s.volume/2 {
-		x, v, target, sign = q.high-q.at, q.s.volume-v, q.s.volume-target, -1
+		v, target, sign = q.s.volume-v, q.s.volume-target, -1
 	}
 	m := min(max(q.now.Area*x/v, 0.5), 4)
 	return sign * x * (math.Pow(target/v, 1/m) - 1)
@@ -191,17 +199,40 @@ func (q *search) tolerance() float64 { return offsetTolerance*q.lesser + 1e-15*q
 // hit tells whether the volume is right as it stands.
 func (q *search) hit() bool { return math.Abs(q.target-q.now.Volume) <= 1e-3*q.tolerance() }
 
+// closed tells whether there is nothing left to seek.
+func (q *search) closed() bool { return q.asked >= offsetQueries || q.to-q.from <= q.ulp() }
+
+// ulp is the rounding of a plane's place.
+func (q *search) ulp() float64 { return 3e-16 * max(math.Abs(q.from), math.Abs(q.to)) }
+
+// lost tells whether the lesser volume is little more than what rounding makes of the whole.
+func (q *search) lost() bool { return q.lesser < 1e-11*q.s.volume }
+
+// fromEnd is the distance of the present plane from the solid's end beyond which the lesser volume lies.
+func (q *search) fromEnd() float64 {
+	q.reach()
+	if q.target > q.s.volume/2 {
+		return q.high - q.at
+	}
+	return q.at - q.low
+}
+
+// rounded tells whether the volume is off by no more than rounding makes it, of the volume itself and of the plane's place.
+func (q *search) rounded() bool {
+	return math.Abs(q.target-q.now.Volume) <= q.tolerance()+q.now.Area*q.ulp()
+}
+
 // accept tells whether the step leaves an error under the tolerance. With V/A as the length over which the cut changes, and
 // short the step in such lengths, the second-order term is ½ V short² for a solid that grows like a power of d; from one query
 // that, a hundredfold, is the bound. From two not far apart the curvature is known, and the error is less than what the
 // cubic adds to the step with that curvature; only for short steps, so that a jump of the area is seen before it is stepped
-// over. A step that the bracket has cut short proves nothing.
+// over. A step that the bracket has cut short proves nothing. Where the lesser volume is little more than rounding, V/A is no length
+// to go by: there the distance from the end is.
 func (q *search) accept(step float64) bool {
-	ulp := 3e-16 * max(math.Abs(q.from), math.Abs(q.to))
-	if q.asked >= offsetQueries || q.to-q.from <= ulp || math.Abs(step) <= ulp {
+	if math.Abs(step) <= q.ulp() && q.rounded() {
 		return true
 	}
-	if !(q.now.Area > 0) { // at the very end of the solid, within rounding
+	if !(q.now.Area > 0) || q.lost() && !(math.Abs(step) <= 0.1*q.fromEnd()) { // at the very end of the solid, within rounding
 		return false
 	}
 	tol := q.tolerance()

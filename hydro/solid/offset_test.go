@@ -136,3 +136,23 @@ func TestOffsetWarmAnywhere(t *testing.T) {
 		}
 	}
 }
+
+// TestOffsetWithinRounding asks for volumes that are nothing, or lack nothing, but for some roundings: as water that fills a space. The
+// plane is still that of the end, to the rounding of the volume.
+func TestOffsetWithinRounding(t *testing.T) {
+	for name, s := range offsetBodies() {
+		for i, n := range directions(200, 11) {
+			low, high := s.Reach(n)
+			for _, share := range []float64{1e-25, 1e-20, 1e-17, 2e-16, 1e-15, 3e-15, 1e-14, 1e-13} {
+				near := []float64{math.NaN(), low, high, (low + high) / 2, high - 1e-9, low + 1e-9}[i%6]
+				for _, want := range []float64{share * s.Volume(), math.Nextafter(s.Volume(), 0), s.Volume() - share*s.Volume()} {
+					d, got, queries := s.Offset(n, want, near)
+					if got.Volume != want || queries > 100 {
+						t.Errorf("%s, n %v, share %g, near %g: volume %g for %g after %d queries", name, n, share, near, got.Volume, want, queries)
+					}
+					compareOffset(t, name, s, Plane{n, d}, got)
+				}
+			}
+		}
+	}
+}
