@@ -12,13 +12,14 @@ import (
 // that at the highest point of the opening, where air flows if it does anywhere: on the side where that is under water the
 // pressure in the water there, and what a bubble needs.
 func (r *Run) breathe(p *port, u float64, from, to hydro.Side) float64 {
-	pa, dryA := r.pressureAt(from, p.view.High, p.law.Bubbling)
-	pb, dryB := r.pressureAt(to, p.view.High, p.law.Bubbling)
+	pa, dryA, steepA := r.pressureOver(from, p)
+	pb, dryB, steepB := r.pressureOver(to, p)
 	t, l := &p.air, p.airLaw
 	if p.fading, p.dry = 1, 0; !dryA && !dryB {
 		return 0
 	}
 	t.driven, t.drop, t.feelsA, t.feelsB, t.fromA, t.fromB = true, pa-pb, !dryA, !dryB, dryA, dryB
+	t.steepA, t.steepB = steepA, steepB
 	p.dry = p.breadth
 	if p.own == nil {
 		p.dry -= p.view.AreaBelow(math.Min(p.view.High, math.Min(from.Surface, to.Surface)))
@@ -56,6 +57,18 @@ func (r *Run) pressureAt(side hydro.Side, height, bubbling float64) (pressure fl
 		return side.Air, true
 	}
 	return r.weight*(side.Head-height) + bubbling, false
+}
+
+// pressureOver is the pressure at the highest point of an opening on one side, with what a bubble needs where that is under water, and
+// by how much more than the water's weight this rises with its level, Pa/m. What a bubble needs comes in over the first water above, as high as
+// the opening: it is the nominal speed that follows this, and no flow. With all of it at once the speed would jump where a level stands
+// at the brim of a hole that passes its air by a share of its area, and no iteration would find that share.
+func (r *Run) pressureOver(side hydro.Side, p *port) (pressure float64, dry bool, steep float64) {
+	over, tall := side.Surface-p.view.High, p.view.High-p.view.Low
+	if pressure, dry = r.pressureAt(side, p.view.High, p.law.Bubbling); !dry && over < tall {
+		return pressure - p.law.Bubbling*(1-over/tall), false, p.law.Bubbling / tall
+	}
+	return pressure, dry, 0
 }
 
 // pressed is a side with its air under another pressure.

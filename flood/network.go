@@ -99,6 +99,8 @@ type stream struct {
 	drop         float64 // what drives it, m of head for water, Pa for air
 	feelsA       bool    // whether the drop follows that side's level
 	feelsB       bool
+	steepA       float64 // by how much more than the water's weight the drop of air rises with that side's level, Pa/m: see pressureOver
+	steepB       float64
 	fromA        bool // whether it can come from that side
 	fromB        bool
 }

@@ -963,10 +963,10 @@ func (r *Run) followAir(p *port, u, gust float64, a, b *sideChange) float64 {
 	}
 	drop := t.drop
 	if t.feelsA {
-		drop += r.weight * a.level
+		drop += (r.weight + t.steepA) * a.level
 	}
 	if t.feelsB {
-		drop -= r.weight * b.level
+		drop -= (r.weight + t.steepB) * b.level
 	}
 	drop += a.press - b.press
 	stiff := math.Abs(t.pushA)*a.pressBack > stiffShare || math.Abs(t.pushB)*b.pressBack > stiffShare
