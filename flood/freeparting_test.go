@@ -6,7 +6,9 @@ import (
 	"math"
 	"testing"
 
+	"github.com/byhead/byhead/compartment"
 	"github.com/byhead/byhead/flood"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // TestPartingLeavesMomentumAlone: mass, momentum and angular momentum of hull, weights and floodwater are the same before a hull
@@ -86,4 +88,32 @@ func TestRandomPartingsInFreeMotion(t *testing.T) {
 		t.Errorf("%d partings, %d gave up", parted, gaveUp)
 	}
 	t.Log(parted, ends, gaveUp)
+}
+
+// TestSectionAtRestIsLeftAlone: of two closed halves one rolls and the other lies still. While a stage is sought for the one, the other is
+// weighed once; where both roll, both are each time.
+func TestSectionAtRestIsLeftAlone(t *testing.T) {
+	asked := func(others float64) float64 {
+		spec := onEnd()
+		spec.Openings, spec.Joints[0].Keeps = nil, compartment.KeepBoth
+		for i, x := range []float64{0.3, 0.9} {
+			spec.Weights[i].Mass, spec.Weights[i].Over = 5, nil
+			spec.Weights[i].At, spec.Weights[i].Size = r3.Vec{X: x, Z: 0.04}, &[3]float64{0.5, 0.14, 0.04}
+		}
+		run := mustStart(t, mustBuild(t, spec), flood.Settings{Until: 60, Motion: flood.Free})
+		run.PartNow(0)
+		run.Displace(0, 0, 0.1, 0)
+		run.Displace(1, 0, others, 0)
+		before := run.Result().Stats
+		for run.Time() < 3 {
+			run.Step()
+		}
+		after := run.Result().Stats
+		return float64(after.HullQueries-before.HullQueries) / float64(after.Iterations-before.Iterations)
+	}
+	one, both := asked(0), asked(0.1)
+	t.Logf("plane queries of the two in an iteration: %.2f where one rolls, %.2f where both do", one, both)
+	if !(one < 0.75*both) {
+		t.Errorf("%.2f plane queries of the two in an iteration where one rolls, %.2f where both do", one, both)
+	}
 }

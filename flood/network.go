@@ -53,6 +53,9 @@ type body struct {
 	aside   compartment.Balance // while somebody looks aside
 	soft    float64             // least stiffness of the last rest, dimensionless
 	mover   *mover              // in free motion
+
+	found              bool    // in the present stage: see solve
+	moved, movedBefore float64 // by the last two iterations: see apply
 }
 
 // port is a passage in a run. Its unknown is not the flow but the nominal speed v that would cross its area at the present

@@ -135,22 +135,26 @@ const (
 )
 
 // solve finds the state of a stage from a guess in s: water = base + hg × inflow, full spaces in balance, bodies at rest.
-// The flows come back in s.rate, and s.water is made of base and of them, so that nothing is lost between spaces.
+// The flows come back in s.rate, and s.water is made of base and of them, so that nothing is lost between spaces. No body has to do with
+// another: one that is found stays as it is while the iteration goes on for the rest.
 func (r *Run) solve(hg float64, base []float64, s *state) verdict {
 	before, earlier, most := math.Inf(1), math.Inf(1), maxIterations
 	for i := range r.spaces {
 		r.spaces[i].lastChange, r.spaces[i].lastRise, r.spaces[i].levels, r.spaces[i].dips = 0, 0, false, 0
+	}
+	for k := range r.bodies {
+		r.bodies[k].found, r.bodies[k].moved = false, math.Inf(1)
 	}
 	if hg == 0 {
 		most = maxFromAfar
 	}
 	for iteration := range most {
 		r.stats.Iterations++
-		if !r.weigh(s) {
+		if !r.weighSought(s) {
 			return lostRest
 		}
 		for j := range r.ports {
-			if r.ports[j].open {
+			if r.seeks(j) {
 				r.evaluate(j, s)
 			}
 		}
@@ -173,7 +177,10 @@ func (r *Run) solve(hg float64, base []float64, s *state) verdict {
 		if math.IsNaN(size) || hg > 0 && iteration > 3 && size > 2*worst && !r.draining {
 			return astray
 		}
-		if !halved && r.near(size, before, iteration) {
+		if iteration > 0 {
+			r.bent = math.Max(size/(before*before), r.bent/2)
+		}
+		if !halved && r.near(iteration) {
 			r.account(hg, base, s)
 			return found
 		}
@@ -198,18 +205,30 @@ func (r *Run) damp(share float64) {
 	}
 }
 
-// near tells whether the state after a change of this size is within a small share of the tolerance: as Newton's iteration
+// seeks tells whether a port's flow is still sought in the present iteration.
+func (r *Run) seeks(j int) bool { return r.ports[j].open && !r.bodies[r.ports[j].body].found }
+
+// near tells whether all bodies are found.
+func (r *Run) near(iteration int) bool {
+	all := true
+	for k := range r.bodies {
+		b := &r.bodies[k]
+		b.found = b.found || r.isNear(b.moved, b.movedBefore, iteration)
+		all = all && b.found
+	}
+	return all
+}
+
+// isNear tells whether what a change of this size has led to is within a small share of the tolerance: as Newton's iteration
 // goes, the next change is about bent·size², with what the last iterations showed for bent.
-func (r *Run) near(size, before float64, iteration int) bool {
-	allowed := r.allowed
+func (r *Run) isNear(size, before float64, iteration int) bool {
 	if iteration > 0 {
-		r.bent = math.Max(size/(before*before), r.bent/2)
 		rate := size / before
-		if size < farOff && rate < 0.5 && size*rate/(1-rate) < allowed {
+		if size < farOff && rate < 0.5 && size*rate/(1-rate) < r.allowed {
 			return true
 		}
 	}
-	return size < allowed*0.1 || r.bent*size*size < allowed*0.1 && size < farOff
+	return size < r.allowed*0.1 || r.bent*size*size < r.allowed*0.1 && size < farOff
 }
 
 // farOff is a change after which nothing is said to be near, however much smaller it is than the one before.
@@ -242,31 +261,49 @@ const leastAllowed = 1e-13
 // iterationShare of the tolerance may be left in a stage: small, so that what the error estimate sees is the step's error.
 const iterationShare = 0.02
 
-// weigh brings the waters to rest in the trial's poses and weighs the bodies there. Where a body stands on a hump instead of
-// in a hollow of its energy, it is first let down to the nearest rest; ok is false where that is far, or nowhere.
+// weigh brings the waters to rest in the trial's poses and weighs the bodies there; weighSought those that are still sought. ok is
+// false where a body has no rest.
 func (r *Run) weigh(s *state) (ok bool) {
 	for k := range r.bodies {
-		b := &r.bodies[k]
-		r.fillSpaces(b, s.pose[k].Up, s)
-		if r.set.Motion == Held {
-			b.balance.Pose = s.pose[k]
-			b.balance.Pitch, b.balance.Roll = compartment.Tangents(s.pose[k].Up)
-			b.floater.LetIn(s.pose[k])
-			r.readBells(k, s)
-			continue
-		}
-		if b.gone {
-			continue
-		}
-		b.floater.Weigh(s.pose[k], &b.balance)
-		if r.free() {
-			continue
-		}
-		if b.soft = b.floater.Stiffness(&b.balance); b.soft <= 0 && !r.letDown(b, k, s) {
+		if !r.weighBody(k, s) {
 			return false
 		}
-		r.readBells(k, s)
 	}
+	return true
+}
+
+func (r *Run) weighSought(s *state) (ok bool) {
+	for k := range r.bodies {
+		if !r.bodies[k].found && !r.weighBody(k, s) {
+			return false
+		}
+	}
+	return true
+}
+
+// weighBody is weigh for one body. Where it stands on a hump instead of in a hollow of its energy, it is first let down to the nearest
+// rest; ok is false where that is far, or nowhere.
+func (r *Run) weighBody(k int, s *state) (ok bool) {
+	b := &r.bodies[k]
+	r.fillSpaces(b, s.pose[k].Up, s)
+	switch {
+	case r.set.Motion == Held:
+		b.balance.Pose = s.pose[k]
+		b.balance.Pitch, b.balance.Roll = compartment.Tangents(s.pose[k].Up)
+		b.floater.LetIn(s.pose[k])
+		r.readBells(k, s)
+		return true
+	case b.gone:
+		return true
+	}
+	b.floater.Weigh(s.pose[k], &b.balance)
+	if r.free() {
+		return true
+	}
+	if b.soft = b.floater.Stiffness(&b.balance); b.soft <= 0 && !r.letDown(b, k, s) {
+		return false
+	}
+	r.readBells(k, s)
 	return true
 }
 
@@ -362,7 +399,7 @@ func (r *Run) linearise(hg float64, base []float64, s *state) {
 	}
 	if r.set.Motion != Held {
 		for k := range r.bodies {
-			if r.bodies[k].gone {
+			if r.bodies[k].gone || r.bodies[k].found {
 				r.enterGone(k)
 				continue
 			}
@@ -569,7 +606,7 @@ func (r *Run) enterBody(k int) {
 	}
 }
 
-// enterGone keeps a body that has foundered where it is.
+// enterGone keeps a body that has foundered, or is found, where it is.
 func (r *Run) enterGone(k int) {
 	e := &r.eq
 	n := len(e.turn)
@@ -670,32 +707,45 @@ func solveDense(a, x []float64, pivots []int) bool {
 	return true
 }
 
-// apply moves the trial state by the solution, and returns the size of the move: the largest share of a space's capacity, of
+// apply moves the trial state by the solution, and returns the size of the largest move: the largest share of a space's capacity, of
 // the hull's length, of a radian.
-func (r *Run) apply(hg float64, s *state) float64 {
-	e, size := &r.eq, r.steady()
+func (r *Run) apply(hg float64, s *state) (size float64) {
+	for k := range r.bodies {
+		b := &r.bodies[k]
+		b.movedBefore, b.moved = b.moved, 0
+	}
+	r.steady(&size)
 	for j := range r.ports {
-		if r.ports[j].open {
-			size = r.larger(size, r.applyToPort(j, hg, s), len(r.spaces)+j)
+		if r.seeks(j) {
+			r.moves(r.ports[j].body, r.applyToPort(j, hg, s), len(r.spaces)+j, &size)
 		}
 	}
 	for i := range r.spaces {
-		size = r.larger(size, r.applyToSpace(i, s), i)
-	}
-	if r.set.Motion == Held {
-		return size
+		if k := r.spaces[i].body; !r.bodies[k].found {
+			r.moves(k, r.applyToSpace(i, s), i, &size)
+		}
 	}
 	for k := range r.bodies {
-		if r.bodies[k].gone {
-			continue
+		if b := &r.bodies[k]; r.set.Motion != Held && !b.gone && !b.found {
+			move := r.applyToPose(k, s) * r.asVelocity(b, hg)
+			b.moved, size = math.Max(b.moved, move), math.Max(size, move)
 		}
-		b, t := &r.bodies[k], e.turn[3*k:3*k+3]
-		length := b.floater.Length()
-		move := math.Max(math.Hypot(t[0], t[1]), math.Abs(t[2])/length)
-		f := math.Min(1, 0.2/math.Max(move, 1e-300))
-		s.pose[k] = b.balance.Pose.Turned(b.balance.Pitch, b.balance.Roll, f*t[0], f*t[1], f*t[2])
-		size = math.Max(size, move*r.asVelocity(b, hg))
 	}
+	return size
+}
+
+// moves counts a change in a body, and keeps what moved most of all: see larger.
+func (r *Run) moves(k int, change float64, index int, worst *float64) {
+	r.bodies[k].moved = math.Max(r.bodies[k].moved, change)
+	*worst = r.larger(*worst, change, index)
+}
+
+// applyToPose moves a body, by no more than a fifth of a radian or of its length, and returns the size of what the solution has.
+func (r *Run) applyToPose(k int, s *state) (size float64) {
+	b, t := &r.bodies[k], r.eq.turn[3*k:3*k+3]
+	size = sizeOf([3]float64(t), b.floater.Length())
+	f := math.Min(1, 0.2/math.Max(size, 1e-300))
+	s.pose[k] = b.balance.Pose.Turned(b.balance.Pitch, b.balance.Roll, f*t[0], f*t[1], f*t[2])
 	return size
 }
 
@@ -823,16 +873,16 @@ func (r *Run) takeWater(i int, gain float64, s *state) {
 	}
 }
 
-// steady holds all changes back where pressures go to and fro, and returns the size of the largest change of one as it came out:
+// steady holds all changes back where pressures go to and fro, and counts the change of each as it came out:
 // water and air take turns at an opening, and Newton's tangents over that bend can lead to and fro for ever.
-func (r *Run) steady() (size float64) {
+func (r *Run) steady(size *float64) {
 	whole := r.weight * r.size
 	factor := 1.0
 	r.mover = -1
 	for i := range r.spaces {
-		if sp := &r.spaces[i]; sp.holdsAir() && !sp.bell {
+		if sp := &r.spaces[i]; r.sways(sp) {
 			change := r.eq.rest[sp.gas]
-			size = r.larger(size, math.Abs(change)/whole, i)
+			r.moves(sp.body, math.Abs(change)/whole, i, size)
 			if change*sp.lastChange < 0 && math.Abs(change) > r.allowed*whole {
 				factor = math.Min(factor, math.Abs(sp.lastChange/change)/2)
 			}
@@ -840,15 +890,17 @@ func (r *Run) steady() (size float64) {
 	}
 	factor = math.Max(factor, 0.1)
 	for i := range r.spaces {
-		if sp := &r.spaces[i]; sp.holdsAir() && !sp.bell {
+		if sp := &r.spaces[i]; r.sways(sp) {
 			sp.lastChange = factor * r.eq.rest[sp.gas]
 		}
 	}
 	if factor < 1 {
 		r.damp(factor)
 	}
-	return size
 }
+
+// sways tells whether the pressure of a space is sought in the present iteration.
+func (r *Run) sways(sp *space) bool { return sp.holdsAir() && !sp.bell && !r.bodies[sp.body].found }
 
 // leastRoom is the share of the room for its air that an iteration leaves to a space.
 const leastRoom = 0.25
