@@ -1,23 +1,16 @@
 package compartment
 
-import (
-	"math"
-
-	"github.com/byhead/byhead/hydro"
-)
+import "math"
 
 // stripDrag is what damps one strip, of its whole length.
 type stripDrag struct {
 	x        float64
-	y, z     float64    // of the wet part's centroid, in body axes
-	gy, gz   float64    // drag across: the power lost is (gy u_y² + gz u_z²)^(3/2), times the factor of the settings
-	factor   float64    // that
-	still    float64    // what friction has under the root of the drag across: see drag
-	roll     float64    // N·m·s²: moment over |ω|ω
-	rollSkin float64    // N·m·s: of friction, moment over ω
-	cy, cz   float64    // centre of the double figure, where waves take hold
-	wave     [3]float64 // kg/s: yy, yz, zz of a velocity across
-	waveRoll float64    // kg·m²/s
+	y, z     float64 // of the wet part's centroid, in body axes
+	gy, gz   float64 // drag across: the power lost is (gy u_y² + gz u_z²)^(3/2), times the factor of the settings
+	factor   float64 // that
+	still    float64 // what friction has under the root of the drag across: see drag
+	roll     float64 // N·m·s²: moment over |ω|ω
+	rollSkin float64 // N·m·s: of friction, moment over ω
 }
 
 // axialDrag is the drag along x: force over |u|u, and that of friction over u.
@@ -30,7 +23,6 @@ func (s *Surround) dragOf(w *wetStrip, finiteY, finiteZ float64) (d stripDrag) {
 	d.x = w.strip.middle.X
 	d.y = w.y.v + w.strip.middle.Y - near*w.lift*f.up.Y
 	d.z = w.z.v + w.strip.middle.Z - near*w.lift*f.up.Z
-	d.cy, d.cz = n.y.v, n.z.v
 	sharpness := n.blunt.v * math.Sqrt(2/(1+square(n.blunt.v))) // 0: round, 1: sharp
 	drag := func(along, across float64) float64 {
 		r := math.Sqrt(along/across) / dragAlong
@@ -48,7 +40,6 @@ func (s *Surround) dragOf(w *wetStrip, finiteY, finiteZ float64) (d stripDrag) {
 	fill := area / (12 * math.Sqrt(w.own.determinant().v*shareY*shareZ))
 	d.roll = s.factors.QuadraticDamping * rollEddies * s.density * length * sharpness * fill * corner * corner * (2 - near)
 	d.factor = s.factors.QuadraticDamping
-	s.setWaves(w, &d)
 	return d
 }
 
@@ -58,33 +49,6 @@ func (f *surroundFrame) sharpened(w *wetStrip, near float64) (shareY, shareZ flo
 	t := near * w.lift * (2*w.depth.v/math.Max(f.across.v, 1e-300) + w.lift)
 	left := func(x float64) float64 { return math.Sqrt(square(1-x) + 1e-4) } // never nothing
 	return left(t * square(f.up.Y) / w.own.yy.v), left(t * square(f.up.Z) / w.own.zz.v)
-}
-
-// setWaves finds what the waves that a strip makes take from its motion: nothing where it does not stand in the surface.
-func (s *Surround) setWaves(w *wetStrip, d *stripDrag) {
-	f, n, area := &s.frame, &w.form, w.area.v
-	across := math.Sqrt(f.across.v)
-	breadth := w.area.c * across // dA = B dh/|p|
-	if !(breadth > 0) {
-		return
-	}
-	up := [2]float64{f.up.Y / across, f.up.Z / across}
-	side := [2]float64{-up[1], up[0]}
-	mass := func(e [2]float64) float64 {
-		return n.mass.yy.v*e[0]*e[0] + 2*n.mass.yz.v*e[0]*e[1] + n.mass.zz.v*e[1]*e[1]
-	}
-	k := breadth / (area + mass(up) + breadth*breadth/8)
-	half := k * breadth / 2
-	ratio := 2 * half / math.Sqrt(1+half*half) * math.Exp(-k*area/breadth) // 2 sin(kB/2) e^(−kT), smooth and without zeros
-	scale := s.factors.LinearDamping * s.density * s.grid.length * f.across.v
-	heave := scale * math.Sqrt(hydro.Gravity) * ratio * ratio / (k * math.Sqrt(k))
-	slow := slowWaves * k
-	speed := scale * math.Sqrt(hydro.Gravity*slow) * slow * slow // ρωk²
-	sway := speed * square(area+mass(side))
-	d.waveRoll = speed * square(breadth*breadth*breadth/12-area*w.depth.v/across)
-	d.wave = [3]float64{
-		heave*up[0]*up[0] + sway*side[0]*side[0], heave*up[0]*up[1] + sway*side[0]*side[1], heave*up[1]*up[1] + sway*side[1]*side[1],
-	}
 }
 
 func square(x float64) float64 { return x * x }
@@ -129,9 +93,9 @@ func (s *Surround) Damp(velocity [6]float64, force *[6]float64, slope *[6][6]flo
 	for i := range s.drags {
 		d := &s.drags[i]
 		d.drag(v, force, &sums)
-		d.waves(v, force, &sums)
 	}
 	s.axialDrag.damp(v, force, &sums)
+	s.stripWaves.damp(v, force, slope)
 	s.endWaves.damp(v, force, &sums, slope)
 	var rate [6][6]float64
 	sums.lay(&rate)
@@ -151,29 +115,29 @@ func (a *axialDrag) damp(v, force *[6]float64, sums *plainSums) {
 	sums.addAxial(slows, a.y, a.z)
 }
 
-// velocity across x of a point of the strip.
-func (d *stripDrag) velocity(v *[6]float64, y, z float64) (uy, uz float64) {
-	return v[1] - v[3]*z + v[5]*d.x, v[2] + v[3]*y - v[4]*d.x
+// velocityAcross is that across x of a point of a body in motion.
+func velocityAcross(v *[6]float64, x, y, z float64) (uy, uz float64) {
+	return v[1] - v[3]*z + v[5]*x, v[2] + v[3]*y - v[4]*x
 }
 
-// push adds a force across x at a point of the strip and a moment about x.
-func (d *stripDrag) push(force *[6]float64, fy, fz, roll, y, z float64) {
+// pushAcross adds a force across x at a point and a moment about x.
+func pushAcross(force *[6]float64, fy, fz, roll, x, y, z float64) {
 	force[1] += fy
 	force[2] += fz
 	force[3] += roll + fz*y - fy*z
-	force[4] -= fz * d.x
-	force[5] += fy * d.x
+	force[4] -= fz * x
+	force[5] += fy * x
 }
 
 // drag is −(√Q gy u_y, √Q gz u_z), Q = factor² (gy u_y² + gz u_z²) + still: the gradient of −Q^(3/2)/(3 factor²), which is convex.
 // Under one root, friction rules the small swings and nothing is left of it in a fall, whose drag was measured with it.
 func (d *stripDrag) drag(v *[6]float64, force *[6]float64, sums *plainSums) {
-	uy, uz := d.velocity(v, d.y, d.z)
+	uy, uz := velocityAcross(v, d.x, d.y, d.z)
 	py, pz := d.gy*uy, d.gz*uz
 	ff := d.factor * d.factor
 	root := math.Sqrt(ff*(py*uy+pz*uz) + d.still)
 	roll, rollRate := against(d.roll, d.rollSkin, v[3])
-	d.push(force, -root*py, -root*pz, roll, d.y, d.z)
+	pushAcross(force, -root*py, -root*pz, roll, d.x, d.y, d.z)
 	var rate [3]float64
 	if root > 0 {
 		rate = [3]float64{-root*d.gy - ff*py*py/root, -ff * py * pz / root, -root*d.gz - ff*pz*pz/root}
@@ -188,15 +152,4 @@ func against(drag, skin, u float64) (force, rate float64) {
 		return 0, 0
 	}
 	return -u * root, -root - square(drag*u)/root
-}
-
-// waves are linear.
-func (d *stripDrag) waves(v *[6]float64, force *[6]float64, sums *plainSums) {
-	if d.wave == [3]float64{} {
-		return
-	}
-	uy, uz := d.velocity(v, d.cy, d.cz)
-	b := &d.wave
-	d.push(force, -b[0]*uy-b[1]*uz, -b[1]*uy-b[2]*uz, -d.waveRoll*v[3], d.cy, d.cz)
-	sums.addStrip(d.x, 0, [3]float64{-b[0], -b[1], -b[2]}, -d.waveRoll, d.cy, d.cz)
 }

@@ -7,11 +7,20 @@ import (
 )
 
 // endWaves is what waves take from a body that stands on end, its strips level in the surface, at the middle of the water's plane through
-// it: along x like friction, across it like the waves of a strip, and kg·m²/s of a turn about y and z in their products.
+// it: along x like friction, across it, and kg·m²/s of a turn about y and z in their products.
 type endWaves struct {
 	heave axialDrag
-	sway  stripDrag
+	sway  swayWaves
 	turn  [3]float64 // yy, yz, zz
+}
+
+// swayWaves are of a point's velocity across x, kg/s.
+type swayWaves struct{ wave, x, y, z float64 }
+
+func (w *swayWaves) damp(v, force *[6]float64, sums *plainSums) {
+	uy, uz := velocityAcross(v, w.x, w.y, w.z)
+	pushAcross(force, -w.wave*uy, -w.wave*uz, 0, w.x, w.y, w.z)
+	sums.addStrip(w.x, 0, [3]float64{-w.wave, 0, -w.wave}, 0, w.y, w.z)
 }
 
 // waterplane is that of the wet part, by how that grows as the sea rises: its area and middle, its second moments about that, along the
@@ -64,7 +73,7 @@ func (s *Surround) setEndWaves() {
 	yy, yz, zz := p.yy-p.volume*p.depth, p.yz, p.zz-p.volume*p.depth
 	s.endWaves = endWaves{
 		heave: axialDrag{skin: scale / 2 * k * math.Sqrt(hydro.Gravity*k) * force * force, y: p.y, z: p.z},
-		sway:  stripDrag{x: p.x, cy: p.y, cz: p.z, wave: [3]float64{sway, 0, sway}},
+		sway:  swayWaves{sway, p.x, p.y, p.z},
 		turn:  [3]float64{slowly * (zz*zz + yz*yz), -slowly * yz * (yy + zz), slowly * (yy*yy + yz*yz)},
 	}
 }
@@ -72,7 +81,7 @@ func (s *Surround) setEndWaves() {
 // damp adds force and moment at a velocity, and their rates to the sums and to the slope.
 func (w *endWaves) damp(v, force *[6]float64, sums *plainSums, slope *[6][6]float64) {
 	w.heave.damp(v, force, sums)
-	w.sway.waves(v, force, sums)
+	w.sway.damp(v, force, sums)
 	t := &w.turn
 	force[4] -= t[0]*v[4] + t[1]*v[5]
 	force[5] -= t[1]*v[4] + t[2]*v[5]

@@ -59,7 +59,7 @@ const (
 	rollEddies = 0.75
 
 	// Wave making: a heaving section radiates waves of amplitude 2 sin(kB/2) e^{−kT} times its own (O. Yamamoto, 1986, in J. J.
-	// Jensen, A. E. Mansour and A. S. Olsen, Ocean Engineering 31 (2004) 61, from memory), at the wave number of its own
+	// Jensen, A. E. Mansour and A. S. Olsen, Ocean Engineering 31 (2004) 61, from memory), at the wave number of the hull's own
 	// heave; rolling and swaying as its Froude–Krylov force says (Haskind's relation), at half the frequency of heave
 	// (our choice).
 	slowWaves = 0.25 // wave number of roll over that of heave

@@ -19,19 +19,21 @@ var DocumentedMotion = MotionFactors{1, 1, 1}
 // pose; what stands against its motion across x follows from those (sectionOf), and along x the whole is taken for a
 // spheroid. Velocities are of the body's origin, and rates of turn, both in body axes: v_x, v_y, v_z, ω_x, ω_y, ω_z.
 type Surround struct {
-	factors   MotionFactors
-	density   float64 // kg/m³, of the sea
-	viscosity float64 // Pa·s, of it
-	grid      *surroundGrid
-	frame     surroundFrame
-	strips    []wetStrip // those with water about them
-	drags     []stripDrag
-	sums      tensorSums
-	added     [6][6]float64
-	changes   [3][6][6]float64
-	changed   bool // whether changes is of the pose
-	axialDrag axialDrag
-	endWaves  endWaves
+	factors    MotionFactors
+	density    float64 // kg/m³, of the sea
+	viscosity  float64 // Pa·s, of it
+	grid       *surroundGrid
+	frame      surroundFrame
+	strips     []wetStrip // those with water about them
+	drags      []stripDrag
+	sums       tensorSums
+	added      [6][6]float64
+	changes    [3][6][6]float64
+	changed    bool    // whether changes is of the pose
+	endsLeave  float64 // share of the strips' added mass across x that a body with ends has
+	axialDrag  axialDrag
+	stripWaves stripWaves
+	endWaves   endWaves
 }
 
 // surroundFrame is a pose with the derivatives that everything takes from it.
@@ -54,6 +56,7 @@ func (v *Vessel) NewSurround(b *Body, f MotionFactors) *Surround {
 	return &Surround{
 		factors: f, density: v.Water.Density, viscosity: v.Water.Viscosity, grid: grid,
 		strips: make([]wetStrip, 0, len(grid.strips)), drags: make([]stripDrag, 0, len(grid.strips)),
+		stripWaves: newStripWaves(len(grid.strips)),
 	}
 }
 
@@ -84,6 +87,7 @@ func (s *Surround) Immerse(p Pose) {
 	s.addAll()
 	values := s.sums.part(0)
 	values.lay(&s.added)
+	s.setStripWaves()
 	s.setEndWaves()
 	s.changed = false
 }

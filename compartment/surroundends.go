@@ -34,6 +34,7 @@ func (s *Surround) addAll() {
 	axial := area.times(k.along).by(length).plus(blunt)
 	s.sums.scale(middle, k.across.by(s.factors.AddedMass), k.turn.by(s.factors.AddedMass))
 	s.sums.addAxial(axial.by(s.density*s.factors.AddedMass), y, z)
+	s.endsLeave = k.across.v
 	skin := s.setDrags(long.v, mean)
 	s.axialDrag = axialDrag{s.axialForce(slimness.v, ends.v, largest.v), skin, y.v, z.v}
 }

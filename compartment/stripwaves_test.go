@@ -1,0 +1,95 @@
+package compartment
+
+import (
+	"math"
+	"testing"
+
+	"github.com/byhead/byhead/hydro/solid"
+	"gonum.org/v1/gonum/integrate/quad"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// TestStripWavesOfBox: over those of a hull without ends, a box's in heave are ∫₀ˣ J₀ − J₁(x) and its in sway ∫₀ˣ J₁(z)/z dz −
+// (1 − J₀(x))/x, x its length over that of a wave over 2π: the double integral of the kernels over its length, by gonum's quadrature.
+func TestStripWavesOfBox(t *testing.T) {
+	for _, length := range []float64{0.05, 0.2, 1, 4} {
+		s := inWater(solid.Box(r3.Vec{Y: -0.1}, r3.Vec{X: length, Y: 0.1, Z: 0.15}), 0)
+		s.Immerse(Pose{Up: r3.Vec{Z: 1}, Sea: 0.08})
+		k := s.ownHeave()
+		heave, sway := s.withoutEnds()
+		x, slow := k*length, slowWaves*k*length
+		shareHeave := integral(math.J0, x) - math.J1(x)
+		shareSway := integral(func(z float64) float64 { return math.J1(z) / z }, slow) - (1-math.J0(slow))/slow
+		near := func(name string, got, want float64) {
+			t.Logf("%g m, %s: %.4f of those without ends, %.4f by quadrature", length, name, got, want)
+			if !(math.Abs(got/want-1) < 0.01) { // strips count as their middles
+				t.Errorf("%g m, %s: %g of those without ends, %g by quadrature", length, name, got, want)
+			}
+		}
+		near("heave", s.stripWaves.tensor[2][2]/heave, shareHeave)
+		near("sway", s.stripWaves.tensor[1][1]/sway, shareSway)
+	}
+}
+
+// withoutEnds is what waves take in heave and in sway from a hull that goes on for ever as it is.
+func (s *Surround) withoutEnds() (heave, sway float64) {
+	for i := range s.stripWaves.sources {
+		heave += square(s.stripWaves.sources[i].heave[2])
+		sway += square(s.stripWaves.sources[i].sway[1])
+	}
+	return heave, sway
+}
+
+// integral is that from 0 to x.
+func integral(f func(z float64) float64, x float64) float64 {
+	return quad.Fixed(f, 0, x, 200, nil, 0)
+}
+
+// TestStripWavesGoAllWays: in a skew pose every element of the tensor is the integral over all directions of the height of waves far away,
+// here summed direction by direction.
+func TestStripWavesGoAllWays(t *testing.T) {
+	s := inWater(mustBox(), 0)
+	up := r3.Unit(r3.Vec{X: 0.3, Y: -0.2, Z: 0.9})
+	s.Immerse(Pose{Up: up, Sea: r3.Dot(up, r3.Vec{X: 0.5, Z: 0.02})})
+	k := s.ownHeave()
+	apart := s.grid.length * math.Hypot(up.Y, up.Z)
+	const directions = 400
+	var want [6][6]float64
+	for i := range directions {
+		theta := 2 * math.Pi * float64(i) / directions
+		for _, part := range []struct {
+			k, height float64
+			of        func(*waveSource) [6]float64
+		}{
+			{k, 1, func(w *waveSource) [6]float64 { return w.heave }},
+			{slowWaves * k, math.Sin(theta), func(w *waveSource) [6]float64 { return w.sway }},
+			{slowWaves * k, math.Sin(theta), func(w *waveSource) [6]float64 { return [6]float64{3: w.roll} }},
+		} {
+			var inPhase, behind [6]float64
+			for j := range s.stripWaves.sources {
+				w := &s.stripWaves.sources[j]
+				sin, cos := math.Sincos(part.k * apart * float64(w.at) * math.Cos(theta))
+				for c, h := range part.of(w) {
+					inPhase[c] += part.height * h * cos
+					behind[c] += part.height * h * sin
+				}
+			}
+			for c := range want {
+				for d := range want {
+					want[c][d] += part.k * apart / 2 / directions * (inPhase[c]*inPhase[d] + behind[c]*behind[d])
+				}
+			}
+		}
+	}
+	got := &s.stripWaves.tensor
+	for c := range want {
+		for d := range want {
+			if scale := math.Sqrt(want[c][c] * want[d][d]); !(math.Abs(got[c][d]-want[c][d]) <= 1e-12*scale) {
+				t.Errorf("element %d, %d: %g, by directions %g", c, d, got[c][d], want[c][d])
+			}
+		}
+	}
+	if !(got[3][3] > 0 && got[4][4] > 0) {
+		t.Errorf("%v", got)
+	}
+}
