@@ -134,7 +134,17 @@ func (l *laws) start(v *compartment.Vessel, set flood.Settings) *flood.Run {
 
 // surround is what the sea sets against the motion of a form given by triangles, in water of 1000 kg/m³.
 func (l *laws) surround(form [][3]r3.Vec) *compartment.Surround {
+	return l.around(l.build(meshed(form)))
+}
+
+// inviscid is the same in water without friction.
+func (l *laws) inviscid(form [][3]r3.Vec) *compartment.Surround {
 	v := l.build(meshed(form))
+	v.Water.Viscosity = 0
+	return l.around(v)
+}
+
+func (l *laws) around(v *compartment.Vessel) *compartment.Surround {
 	f := compartment.DocumentedMotion
 	if l.motion != nil {
 		f = *l.motion

@@ -178,6 +178,29 @@ func plates(l *laws) []float64 {
 		l.drag(prism(ring(0.005, 0, 96), 20), 2, 0.2), l.drag(prism(ring(0.05, 0, 96), 0.002), 0, disc(0.1))}
 }
 
+// hemisphere is what waves take from one that lies half under water, across its strips and on end, over 2/3 πρa³ω: in heave at Ka = 1, or in
+// sway at a quarter of that.
+func hemisphere(sway bool) func(*laws) []float64 {
+	const a = 0.5
+	return func(l *laws) []float64 {
+		s := l.inviscid(spheroid(1))
+		k, axes := 1/a, [2]int{2, 0}
+		if sway {
+			k, axes = k/4, [2]int{1, 2}
+		}
+		var out []float64
+		for i, up := range [2]r3.Vec{{Z: 1}, {X: 1}} {
+			s.Immerse(compartment.Pose{Up: up, Sea: r3.Dot(up, r3.Vec{X: a})})
+			var v, force [6]float64
+			var slope [6][6]float64
+			v[axes[i]] = 1e-9
+			s.Damp(v, &force, &slope)
+			out = append(out, -force[axes[i]]/v[axes[i]]/(2.0/3*math.Pi*1000*a*a*a*math.Sqrt(gravity*k)))
+		}
+		return out
+	}
+}
+
 // froude is a box that founders, 10 m long and 0.1 m: the ratio of times, and of first flows.
 func froude(l *laws) []float64 {
 	var times, flows [2]float64
@@ -224,8 +247,12 @@ var euros = []string{"1-euro-cent", "2-euro-cent", "5-euro-cent", "10-euro-cent"
 const (
 	small   = "small swings, of which 1e-4"
 	strips  = "strips with the coefficients of docs/motion.md"
+	hulme   = "A. Hulme, Journal of Fluid Mechanics 121 (1982) 443, tables, in test data of public code"
 	matthew = "Matthews, Aeronautical Engineer's Data Book, p. 95"
 )
+
+// hulmeSway is between the rows of his table.
+var hulmeSway = 0.0082 * math.Pow(0.25/0.2, math.Log(0.0255/0.0082)/math.Log(0.3/0.2))
 
 var motionChecks = []check{
 	{"MO-01", "box of 1 × 0.2 m drawing 0.08 m: period of heave without added mass, 2π√(d/g)", "classical", closed, "0.56750", "s", share(2e-4), small, period("weights.all.mass", 16.05, 16, sea)},
@@ -239,6 +266,8 @@ var motionChecks = []check{
 	{"MO-08a", "drag across of cylinders, l/d 1, 2, 5, 10, 40", matthew, read, "0.63 / 0.68 / 0.74 / 0.82 / 0.98", "", share(0.03), strips, rods(2, 1, 2, 5, 10, 40)},
 	{"MO-08b, MO-10", "drag: long plate, square plate, long cylinder, disc", matthew + "; disc: diracdelta.co.uk", read, "1.98 / 1.17 / 1.20 / 1.12", "", share(0.13), strips, plates},
 	{"MO-09", "drag of cylinders along their axis, l/d 1, 2, 4, 7", matthew, read, "0.91 / 0.85 / 0.87 / 0.99", "", share(0.12), "one value for all", rods(0, 1, 2, 4, 7)},
+	{"WA-01", "waves of a hemisphere half under, heave at Ka 1: over 2/3 πρa³ω, across the strips and on end", hulme, read, "0.2484 / 0.2484", "", share(0.32), "strips that heave without ends, whose waves go out all ways; on end by Haskind's relation, 2 %", hemisphere(false)},
+	{"WA-02", "the same, sway at Ka 0.25, between 0.0082 at 0.2 and 0.0255 at 0.3 by a power", hulme, computed, printf("%.4f", hulmeSway) + " / " + printf("%.4f", hulmeSway), "", share(0.22), "Haskind's relation for a short body", hemisphere(true)},
 	{"MO-14", "Froude's rule at 1 : 100: times, flows", "dimensions", closed, "10 / 100000", "", share(1e-6), "exact", froude},
 	{"MO-15", "camera for a miniature of 1 : 4 shown at 24", "VES Handbook of Visual Effects, appendix A", read, "48", "fps", plain(1e-9), "exact", exactRate(4, 24)},
 	{"MO-16", "the same, a ship of 1 : 16 in water", "modelshipsinthecinema.com", read, "96", "fps", plain(1e-9), "exact", exactRate(16, 24)},

@@ -105,6 +105,7 @@ func mutants() []mutant {
 		})},
 		{"coefficient: added mass 10 % more", "MO-06", motion(compartment.MotionFactors{AddedMass: 1.1, LinearDamping: 1, QuadraticDamping: 1})},
 		{"coefficient: drag 20 % more", "MO-08a", motion(compartment.MotionFactors{AddedMass: 1, LinearDamping: 1, QuadraticDamping: 1.2})},
+		{"coefficient: waves take 20 % more", "WA-02", motion(compartment.MotionFactors{AddedMass: 1, LinearDamping: 1.2, QuadraticDamping: 1})},
 	}
 }
 
