@@ -68,7 +68,7 @@ func (s *Surround) setEndWaves() {
 	force := p.area * math.Exp(-k*p.volume/p.area) / (math.Pow(span, 0.75) * (1 + k*heave/p.area))
 	scale := s.factors.LinearDamping * s.density * s.frame.along4.v
 	slow := slowWaves * k
-	slowly := scale / 4 * slow * slow * math.Sqrt(hydro.Gravity*slow) * slow
+	slowly := scale / 4 * slow * slow * math.Sqrt(hydro.Gravity*slow) * slow * reachDown(2*slow, p.depth)
 	sway := slowly * square(p.volume+across)
 	yy, yz, zz := p.yy-p.volume*p.depth, p.yz, p.zz-p.volume*p.depth
 	s.endWaves = endWaves{

@@ -22,8 +22,10 @@ type waveSource struct {
 	roll        float64
 }
 
-func newStripWaves(strips int) stripWaves {
-	return stripWaves{sources: make([]waveSource, 0, strips), heave: make([]float64, strips), sway: make([]float64, strips)}
+func newStripWaves() stripWaves {
+	return stripWaves{
+		sources: make([]waveSource, 0, surroundStrips), heave: make([]float64, surroundStrips), sway: make([]float64, surroundStrips),
+	}
 }
 
 // setStripWaves finds them. The height of waves far away, in the direction θ from the hull's, is the sum over the strips of what each makes,
@@ -52,22 +54,29 @@ func (s *Surround) setStripWaves() {
 	w.mirror()
 }
 
-// ownHeave is the wave number at which the strips that stand in the surface heave together, b/(A + a/ρ) over all of them, 1/m;
-// 0: there are none.
+// ownHeave is the wave number at which the wet strips heave together, Σb/Σ(A + a/ρ), b their breadth at the surface, 1/m; 0: none stands in
+// the surface, or all lie level.
 func (s *Surround) ownHeave() float64 {
+	if s.frame.across.v == 0 {
+		return 0
+	}
 	breadth, spread := 0.0, 0.0
 	up, _ := s.frame.inSection()
 	for i := range s.strips {
-		if w := &s.strips[i]; s.frame.stands(w) {
-			b := s.frame.breadth(w)
-			breadth += b
-			spread += w.area.v + s.endsLeave*w.form.massAlong(up)
-		}
+		w := &s.strips[i]
+		breadth += s.frame.breadth(w)
+		spread += w.area.v + s.sectionMass(&w.form, up)
 	}
 	if !(spread > 0) {
 		return 0
 	}
 	return breadth / spread
+}
+
+// sectionMass is a section's added mass over ρ in a direction across x, as the body with its ends has it, m².
+func (s *Surround) sectionMass(n *wetSection, e [2]float64) float64 {
+	mass := n.mass.yy.v*e[0]*e[0] + 2*n.mass.yz.v*e[0]*e[1] + n.mass.zz.v*e[1]*e[1]
+	return s.factors.AddedMass * s.endsLeave * mass
 }
 
 // inSection are the directions up and to the side in a section.
@@ -77,36 +86,40 @@ func (f *surroundFrame) inSection() (up, side [2]float64) {
 	return up, [2]float64{-up[1], up[0]}
 }
 
-// breadth is that of a strip in the surface: dA = b dh/|p|. stands tells whether it has one to speak of.
+// breadth is that of a strip at the surface: dA = b dh/|p|.
 func (f *surroundFrame) breadth(w *wetStrip) float64 { return w.area.c * math.Sqrt(f.across.v) }
-func (f *surroundFrame) stands(w *wetStrip) bool     { return square(f.breadth(w)) > 1e-20*w.area.v }
 
-// massAlong is the added mass over ρ in a direction across x, m².
-func (n *wetSection) massAlong(e [2]float64) float64 {
-	return n.mass.yy.v*e[0]*e[0] + 2*n.mass.yz.v*e[0]*e[1] + n.mass.zz.v*e[1]*e[1]
-}
-
-// addSource adds a strip, if it stands in the surface. Heave is at the wave number k, sway and roll at slowWaves of that.
+// addSource adds a strip. Heave is at the wave number k and comes from its breadth at the surface; sway and roll, at slowWaves of that, from
+// its depth too.
 func (s *Surround) addSource(w *wetStrip, k float64) {
 	f, n, area := &s.frame, &w.form, w.area.v
-	if !f.stands(w) {
-		return
-	}
 	up, side := f.inSection()
 	breadth, across := f.breadth(w), math.Sqrt(f.across.v)
-	half := k * breadth / 2
-	height := breadth / math.Sqrt(1+half*half) * math.Exp(-k*area/breadth) // 2/k sin(kb/2) e^(−kT), smooth and without zeros
+	height := heaveHeight(k, breadth, area, s.sectionMass(n, up))
 	scale := math.Sqrt(s.factors.LinearDamping * s.density * s.grid.length * f.across.v)
 	slow := slowWaves * k
-	slowly := scale * rootOfFrequency(slow) * slow // √(ρωk²)
+	slowly := scale * rootOfFrequency(slow) * slow * reachDown(slow, w.depth.v) // √(ρωk²) e^(−kz)
 	x, y, z := w.strip.middle.X, n.y.v, n.z.v
 	s.stripWaves.sources = append(s.stripWaves.sources, waveSource{
 		at:    int(math.Round((x - s.grid.strips[0].middle.X) / s.grid.length)),
 		heave: acrossAt(up, x, y, z, scale*rootOfFrequency(k)*height),
-		sway:  acrossAt(side, x, y, z, slowly*(area+s.endsLeave*n.massAlong(side))),
+		sway:  acrossAt(side, x, y, z, slowly*(area+s.sectionMass(n, side))),
 		roll:  slowly * (breadth*breadth*breadth/12 - area*w.depth.v/across),
 	})
 }
+
+// heaveHeight is the force of a wave of a height of one on a still section over ρg, m: its pressure at the mean draft over the breadth, 2/k sin(kb/2)
+// e^(−kT), with a sine that is smooth and has no zeros, less by what of the wave the section throws back: its added mass, 1/(1 + ka/ρb).
+func heaveHeight(k, breadth, area, mass float64) float64 {
+	if !(breadth > 0) {
+		return 0
+	}
+	half := k * breadth / 2
+	return breadth / math.Sqrt(1+half*half) * math.Exp(-k*area/breadth) * breadth / (breadth + k*mass)
+}
+
+// reachDown is e^(−kz), how much of a wave there is at a depth. Of what is hardly wet the depth is no more than rounding, and may be anything.
+func reachDown(k, depth float64) float64 { return math.Exp(-k * math.Max(depth, 0)) }
 
 // rootOfFrequency is √ω at a wave number in deep water.
 func rootOfFrequency(k float64) float64 { return math.Sqrt(math.Sqrt(hydro.Gravity * k)) }

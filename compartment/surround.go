@@ -56,7 +56,7 @@ func (v *Vessel) NewSurround(b *Body, f MotionFactors) *Surround {
 	return &Surround{
 		factors: f, density: v.Water.Density, viscosity: v.Water.Viscosity, grid: grid,
 		strips: make([]wetStrip, 0, len(grid.strips)), drags: make([]stripDrag, 0, len(grid.strips)),
-		stripWaves: newStripWaves(len(grid.strips)),
+		stripWaves: newStripWaves(),
 	}
 }
 

@@ -105,7 +105,8 @@ func mutants() []mutant {
 		})},
 		{"coefficient: added mass 10 % more", "MO-06", motion(compartment.MotionFactors{AddedMass: 1.1, LinearDamping: 1, QuadraticDamping: 1})},
 		{"coefficient: drag 20 % more", "MO-08a", motion(compartment.MotionFactors{AddedMass: 1, LinearDamping: 1, QuadraticDamping: 1.2})},
-		{"coefficient: waves take 20 % more", "WA-02", motion(compartment.MotionFactors{AddedMass: 1, LinearDamping: 1.2, QuadraticDamping: 1})},
+		{"coefficient: waves take 20 % more", "WA-04", motion(compartment.MotionFactors{AddedMass: 1, LinearDamping: 1.2, QuadraticDamping: 1})},
+		{"coefficient: waves take 20 % less", "WA-01", motion(compartment.MotionFactors{AddedMass: 1, LinearDamping: 0.8, QuadraticDamping: 1})},
 	}
 }
 
