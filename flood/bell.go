@@ -165,16 +165,6 @@ func (r *Run) enterPose(k, row int, arm r3.Vec, rise, coefficient float64) {
 	e.column[3*k+2][row] += coefficient * rise
 }
 
-// enterBellWeight puts in how the water that a bell's air moves weighs on its body.
-func (r *Run) enterBellWeight(k, i int) {
-	e, b, sp := &r.eq, &r.bodies[k], &r.spaces[i]
-	s := r.surfaceOf(sp)
-	water := s.Area * r.levelByAir(sp)
-	e.row[3*k][sp.gas] = water * r3.Dot(s.Centre, b.balance.Pitch)
-	e.row[3*k+1][sp.gas] = water * r3.Dot(s.Centre, b.balance.Roll)
-	e.row[3*k+2][sp.gas] = -water
-}
-
 // bellChange is how a bell's level over a place, and its pressure, change by the whole solution.
 func (r *Run) bellChange(sp *space, place r3.Vec, hg float64) (c sideChange) {
 	s, e, k := r.surfaceOf(sp), &r.eq, 3*sp.body

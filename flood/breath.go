@@ -12,14 +12,14 @@ import (
 // that at the highest point of the opening, where air flows if it does anywhere: on the side where that is under water the
 // pressure in the water there, and what a bubble needs.
 func (r *Run) breathe(p *port, u float64, from, to hydro.Side) float64 {
-	pa, dryA, steepA := r.pressureOver(from, p)
-	pb, dryB, steepB := r.pressureOver(to, p)
+	pa, dryA, holdsA := r.pressureOver(from, p)
+	pb, dryB, holdsB := r.pressureOver(to, p)
 	t, l := &p.air, p.airLaw
 	if p.fading, p.dry = 1, 0; !dryA && !dryB {
 		return 0
 	}
 	t.driven, t.drop, t.feelsA, t.feelsB, t.fromA, t.fromB = true, pa-pb, !dryA, !dryB, dryA, dryB
-	t.steepA, t.steepB = steepA, steepB
+	t.holdsA, t.holdsB = holdsA, holdsB
 	p.dry = p.breadth
 	if p.own == nil {
 		p.dry -= p.view.AreaBelow(math.Min(p.view.High, math.Min(from.Surface, to.Surface)))
@@ -59,16 +59,28 @@ func (r *Run) pressureAt(side hydro.Side, height, bubbling float64) (pressure fl
 	return r.weight*(side.Head-height) + bubbling, false
 }
 
-// pressureOver is the pressure at the highest point of an opening on one side, with what a bubble needs where that is under water, and
-// by how much more than the water's weight this rises with its level, Pa/m. What a bubble needs comes in over the first water above, as high as
-// the opening: it is the nominal speed that follows this, and no flow. With all of it at once the speed would jump where a level stands
-// at the brim of a hole that passes its air by a share of its area, and no iteration would find that share.
-func (r *Run) pressureOver(side hydro.Side, p *port) (pressure float64, dry bool, steep float64) {
+// pressureOver is the pressure at the highest point of an opening on one side, and of it what a bubble needs where that is under water. This
+// comes in over the first water above, as high as the opening: it is the nominal speed that follows it, and no flow. With all of it at once
+// the speed would jump where a level stands at the brim of a hole that passes its air by a share of its area, and no iteration would
+// find that share. Over a level hole, which has no such shares, it jumps.
+func (r *Run) pressureOver(side hydro.Side, p *port) (pressure float64, dry bool, h hold) {
 	over, tall := side.Surface-p.view.High, p.view.High-p.view.Low
-	if pressure, dry = r.pressureAt(side, p.view.High, p.law.Bubbling); !dry && over < tall {
-		return pressure - p.law.Bubbling*(1-over/tall), false, p.law.Bubbling / tall
+	if pressure, dry = r.pressureAt(side, p.view.High, 0); dry {
+		return pressure, true, hold{}
 	}
-	return pressure, dry, 0
+	h = hold{now: p.law.Bubbling, most: p.law.Bubbling}
+	if over < tall {
+		h.now, h.steep = p.law.Bubbling*over/tall, p.law.Bubbling/tall
+	}
+	return pressure + h.now, false, h
+}
+
+// hold is what a bubble needs in pressure, how that rises with the level, Pa/m, and the most that it comes to.
+type hold struct{ now, steep, most float64 }
+
+// after is by how much it changes when the level rises.
+func (h *hold) after(rise float64) float64 {
+	return math.Max(0, math.Min(h.most, h.now+h.steep*rise)) - h.now
 }
 
 // pressed is a side with its air under another pressure.

@@ -89,7 +89,7 @@ func (r *Run) airs(s *state) []float64 {
 	return all
 }
 
-// turn finds the rate of change of the poses at a state whose equations are the last that were solved: H·ṗ = −Σ C·V̇.
+// turn finds the rate of change of the poses at a state in which the bodies have been weighed: H·ṗ = −Σ C·V̇.
 func (r *Run) turn(s *state) {
 	if r.free() {
 		return
@@ -109,13 +109,16 @@ func (r *Run) turn(s *state) {
 		}
 		r.gm[k], _ = b.floater.Metacentric(&b.balance)
 		h, x, pivots := flat(&b.balance.Hessian), [3]float64{}, [3]int{}
-		for a := range 3 {
-			for i, v := range r.from {
-				if sp := &r.spaces[i]; sp.bell {
-					x[a] -= r.eq.row[3*k+a][sp.gas] * r.fromAir[i]
-				} else {
-					x[a] -= r.eq.row[3*k+a][i] * v
-				}
+		for _, i := range b.spaces {
+			gain := r.from[i]
+			switch sp := &r.spaces[i]; {
+			case sp.bell:
+				gain = r.fromAir[i]
+			case sp.open:
+				continue
+			}
+			for a, w := range r.weightOf(i) {
+				x[a] -= w * gain
 			}
 		}
 		if b.soft <= 0 || !solveDense(h[:], x[:], pivots[:]) {

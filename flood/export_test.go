@@ -150,3 +150,9 @@ func (r *Run) FloorOn(k int, pitch, roll, rise float64) (push [3]float64, stiff 
 	force := r3.Add(r3.Scale(at[0], b.balance.Pitch), r3.Scale(at[1], b.balance.Roll))
 	return [3]float64{r3.Dot(force, p), r3.Dot(force, q), at[2]}, stiff
 }
+
+// Turnings are the bodies' rates of change of pose, as the step between two states counts them; of one that has gone, nothing.
+func (r *Run) Turnings() []compartment.Pose { return append([]compartment.Pose(nil), r.now.turning...) }
+
+// Poses are the bodies' poses.
+func (r *Run) Poses() []compartment.Pose { return append([]compartment.Pose(nil), r.now.pose...) }

@@ -1,6 +1,7 @@
 package flood
 
 import (
+	"math"
 	"slices"
 
 	"github.com/byhead/byhead/compartment"
@@ -35,9 +36,10 @@ func (r *Run) FloatTest() (tests []compartment.Floating) {
 	return tests
 }
 
-// floatFrom is one condition; what has gone is not sought another rest for.
+// floatFrom is one condition; what has gone, or founders at this moment with a last billionth of its buoyancy left, is not sought another
+// rest for.
 func (r *Run) floatFrom(f *compartment.Floater, k int, name string, water, air []float64) compartment.Floating {
-	if r.bodies[k].gone || r.failedStart {
+	if r.bodies[k].gone || r.failedStart || r.rests() && !math.IsNaN(r.sections[k].foundered) {
 		return r.vessel.FloatSunk(f, name, water)
 	}
 	return r.vessel.FloatFrom(f, name, r.now.pose[k], water, air)

@@ -200,7 +200,7 @@ func (r *Run) enterMotion(k int) {
 			clear(e.row[3*k+a])
 			clear(e.schur[(3*k+a)*len(e.turn) : (3*k+a+1)*len(e.turn)])
 		}
-		r.enterGone(k)
+		r.enterFixed(k)
 		return
 	}
 	m := b.mover

@@ -55,6 +55,7 @@ type body struct {
 	mover   *mover              // in free motion
 
 	found              bool    // in the present stage: see solve
+	allowed            float64 // when it was: see allow
 	moved, movedBefore float64 // by the last two iterations: see apply
 }
 
@@ -102,8 +103,8 @@ type stream struct {
 	drop         float64 // what drives it, m of head for water, Pa for air
 	feelsA       bool    // whether the drop follows that side's level
 	feelsB       bool
-	steepA       float64 // by how much more than the water's weight the drop of air rises with that side's level, Pa/m: see pressureOver
-	steepB       float64
+	holdsA       hold // what a bubble needs on that side: see pressureOver
+	holdsB       hold
 	fromA        bool // whether it can come from that side
 	fromB        bool
 }

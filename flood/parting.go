@@ -228,7 +228,7 @@ func (r *Run) inheritSpace(before *layout, s *state, i int, q *compartment.Parte
 		h := heirs[0]
 		sp := &r.spaces[h]
 		sp.byHead, sp.pinned, sp.brimmed, sp.airless, sp.lostAt = was.byHead, was.pinned, was.brimmed, was.airless, was.lostAt
-		sp.vain, sp.gasped, sp.airTo = was.vain, was.gasped, r.heirOf(before, was.airTo, q)
+		sp.vain, sp.gasped, sp.airTo = was.vain, was.gasped, r.heirOf(before, was.airTo, sp.body, q)
 		r.now.water[h], r.now.head[h], r.now.excess[h], r.now.press[h] = s.water[i], s.head[i], s.excess[i], s.press[i]
 		r.filled[h], r.airLost[h] = before.filled[i], before.airLost[i]
 		return
@@ -259,19 +259,19 @@ func (r *Run) inheritBell(before *layout, s *state, i, heir int, q *compartment.
 	sp, air := &r.spaces[heir], s.excess[i]+before.spaces[i].capacity
 	was := &before.spaces[i]
 	sp.open, sp.bell, sp.airless, sp.vain, sp.gasped, sp.lostAt = false, true, was.airless, was.vain, was.gasped, was.lostAt
-	sp.airTo = r.heirOf(before, was.airTo, q)
+	sp.airTo = r.heirOf(before, was.airTo, sp.body, q)
 	r.now.excess[heir], r.now.press[heir] = air-sp.capacity, s.press[i]
 	r.filled[heir], r.airLost[heir] = before.filled[i], before.airLost[i]
 	r.bodies[sp.body].floater.Bell(sp.local, air)
 }
 
-// heirOf is what has become of a space for the air that goes there: the outside, where it is open or divided.
-func (r *Run) heirOf(before *layout, i int, q *compartment.Parted) int {
+// heirOf is what has become of a space for the air that goes there from a body: the outside, where it is open, divided, or of another.
+func (r *Run) heirOf(before *layout, i, body int, q *compartment.Parted) int {
 	if i == compartment.Outside {
 		return i
 	}
 	heirs := q.Heirs(before.spaces[i].Index, before.bodies[before.spaces[i].body].Body)
-	if len(heirs) != 1 {
+	if len(heirs) != 1 || r.spaces[heirs[0]].body != body {
 		return compartment.Outside
 	}
 	return r.orSea(heirs[0])

@@ -208,19 +208,26 @@ func (r *Run) damp(share float64) {
 // seeks tells whether a port's flow is still sought in the present iteration.
 func (r *Run) seeks(j int) bool { return r.ports[j].open && !r.bodies[r.ports[j].body].found }
 
-// near tells whether all bodies are found.
+// near tells whether all bodies are found. Where less is allowed than when one was, it is sought again.
 func (r *Run) near(iteration int) bool {
 	all := true
 	for k := range r.bodies {
-		b := &r.bodies[k]
-		b.found = b.found || r.isNear(b.moved, b.movedBefore, iteration)
-		all = all && b.found
+		switch b := &r.bodies[k]; {
+		case b.found && r.allowed < b.allowed:
+			b.found, b.moved = false, math.Inf(1)
+			all = false
+		case b.found:
+		case r.isNear(b.moved, b.movedBefore, iteration):
+			b.found, b.allowed = true, r.allowed
+		default:
+			all = false
+		}
 	}
 	return all
 }
 
 // isNear tells whether what a change of this size has led to is within a small share of the tolerance: as Newton's iteration
-// goes, the next change is about bent·size², with what the last iterations showed for bent.
+// goes, the next change is about bent·size², with what the last iterations showed for bent, of all bodies together.
 func (r *Run) isNear(size, before float64, iteration int) bool {
 	if iteration > 0 {
 		rate := size / before
@@ -400,7 +407,7 @@ func (r *Run) linearise(hg float64, base []float64, s *state) {
 	if r.set.Motion != Held {
 		for k := range r.bodies {
 			if r.bodies[k].gone || r.bodies[k].found {
-				r.enterGone(k)
+				r.enterFixed(k)
 				continue
 			}
 			r.enterBody(k)
@@ -593,12 +600,9 @@ func (r *Run) enterBody(k int) {
 			e.schur[(3*k+a)*n+3*k+c] = b.balance.Hessian[a][c]
 		}
 	}
-	for i, g := range b.spaces {
-		switch sp := &r.spaces[g]; {
-		case sp.bell:
-			r.enterBellWeight(k, g)
-		case !sp.open:
-			r.enterWeight(k, i, g)
+	for _, g := range b.spaces {
+		if sp := &r.spaces[g]; sp.bell || !sp.open {
+			r.enterWeight(k, g)
 		}
 	}
 	if r.free() {
@@ -606,8 +610,8 @@ func (r *Run) enterBody(k int) {
 	}
 }
 
-// enterGone keeps a body that has foundered, or is found, where it is.
-func (r *Run) enterGone(k int) {
+// enterFixed keeps a body where it is that has foundered, or is found.
+func (r *Run) enterFixed(k int) {
 	e := &r.eq
 	n := len(e.turn)
 	for a := range 3 {
@@ -616,20 +620,35 @@ func (r *Run) enterGone(k int) {
 	}
 }
 
-// enterWeight puts in how the water of a space weighs on its body: δV at the middle of its surface, which is the unknown
-// itself, or by the head A·(δh − δn·x̄).
-func (r *Run) enterWeight(k, local, i int) {
-	e, b := &r.eq, &r.bodies[k]
-	centre := r.surfaceCentre(&r.spaces[i])
-	weight := [3]float64{r3.Dot(centre, b.balance.Pitch), r3.Dot(centre, b.balance.Roll), -1}
-	area := b.floater.Surfaces()[local].Area
+// weightOf is how more water in a space weighs on its body, for each m³ of it; of a bell, for each m³ of its air.
+func (r *Run) weightOf(i int) [3]float64 {
+	sp := &r.spaces[i]
+	b := &r.bodies[sp.body]
+	centre, water := r.surfaceCentre(sp), 1.0
+	if sp.bell {
+		w := r.surfaceOf(sp)
+		centre, water = w.Centre, w.Area*r.levelByAir(sp)
+	}
+	return [3]float64{water * r3.Dot(centre, b.balance.Pitch), water * r3.Dot(centre, b.balance.Roll), -water}
+}
+
+// enterWeight puts that in, at the unknown of the space: its water, the air of a bell, or the head of one by that, of which the water is
+// A·(δh − δn·x̄).
+func (r *Run) enterWeight(k, i int) {
+	e, sp, weight := &r.eq, &r.spaces[i], r.weightOf(i)
+	at, area := i, 1.0
+	switch {
+	case sp.bell:
+		at = sp.gas
+	case sp.byHead:
+		area = r.surfaceOf(sp).Area
+	}
+	n := len(e.turn)
 	for a, w := range weight {
-		if !r.spaces[i].byHead {
-			e.row[3*k+a][i] = w
+		e.row[3*k+a][at] = w * area
+		if sp.bell || !sp.byHead {
 			continue
 		}
-		e.row[3*k+a][i] = w * area
-		n := len(e.turn)
 		for c, x := range weight[:2] {
 			e.schur[(3*k+a)*n+3*k+c] -= w * area * x
 		}
@@ -1015,10 +1034,10 @@ func (r *Run) followAir(p *port, u, gust float64, a, b *sideChange) float64 {
 	}
 	drop := t.drop
 	if t.feelsA {
-		drop += (r.weight + t.steepA) * a.level
+		drop += r.weight*a.level + t.holdsA.after(a.level)
 	}
 	if t.feelsB {
-		drop -= (r.weight + t.steepB) * b.level
+		drop -= r.weight*b.level + t.holdsB.after(b.level)
 	}
 	drop += a.press - b.press
 	stiff := math.Abs(t.pushA)*a.pressBack > stiffShare || math.Abs(t.pushB)*b.pressBack > stiffShare
