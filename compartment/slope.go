@@ -30,8 +30,12 @@ func (x slope) mapped(value, rate float64) slope {
 
 func (x slope) squared() slope { return x.mapped(x.v*x.v, 2*x.v) }
 
+// root of nothing has no slope: what is under it here is a product of factors that go to nothing together.
 func (x slope) root() slope {
 	r := math.Sqrt(x.v)
+	if r == 0 {
+		return slope{}
+	}
 	return x.mapped(r, 0.5/r)
 }
 

@@ -6,8 +6,8 @@ import (
 	"github.com/byhead/byhead/hydro"
 )
 
-// stripWaves is what waves take from the strips that stand in the surface. Alone each would make those of a hull without ends; of
-// what all make together the energy goes out all ways. It is a tensor over velocity and rate of turn.
+// stripWaves is what waves take from the wet strips of a body that stands in the surface. Alone each would make those of a hull without
+// ends; of what all make together the energy goes out all ways. It is a tensor over velocity and rate of turn.
 type stripWaves struct {
 	sources     []waveSource
 	heave, sway []float64 // how much two strips that stand so many apart count together
@@ -15,11 +15,10 @@ type stripWaves struct {
 }
 
 // waveSource is a strip as what makes waves: a height of them over the sea for a velocity and rate of turn, whose square is what they would
-// take of a hull without ends; in heave, in sway, in roll.
+// take of a hull without ends: as high on both sides, in heave, and up on the one and down on the other, in sway and roll.
 type waveSource struct {
 	at          int // number of the strip
 	heave, sway [6]float64
-	roll        float64
 }
 
 func newStripWaves() stripWaves {
@@ -32,7 +31,7 @@ func newStripWaves() stripWaves {
 // h_i e^(i k x_i cos θ) (Kochin's function of a slender body; J. N. Newman, Marine Hydrodynamics, 1977, chapter 6, from memory), of sway
 // times sin θ, and the power goes with the square of it over all θ:
 //
-//	½ k ΣΣ h_i h_j J₀(k |x_i − x_j|) Δx,      of sway and roll J₁(k |x_i − x_j|)/(k |x_i − x_j|) in place of J₀.
+//	½ k ΣΣ h_i h_j J₀(k |x_i − x_j|) Δx,      of sway with roll J₁(k |x_i − x_j|)/(k |x_i − x_j|) in place of J₀.
 //
 // Of a hull much longer than a wave that is the sum of the h_i²; of one much shorter half of k Δx (Σh_i)², of sway half of that again, which
 // is Haskind's relation for a short body: see setEndWaves. J₀ and J₁(z)/z are transforms of what is nowhere negative, so nothing is driven.
@@ -89,23 +88,40 @@ func (f *surroundFrame) inSection() (up, side [2]float64) {
 // breadth is that of a strip at the surface: dA = b dh/|p|.
 func (f *surroundFrame) breadth(w *wetStrip) float64 { return w.area.c * math.Sqrt(f.across.v) }
 
-// addSource adds a strip. Heave is at the wave number k and comes from its breadth at the surface; sway and roll, at slowWaves of that, from
-// its depth too.
+// addSource adds a strip. Heave is at the wave number k and comes from its breadth at the surface; sway and roll, at slowWaves of that, are one
+// wave: of the water that the section takes the place of, at its centroid, of what it throws back, where that acts, and of the turn of its
+// breadth at the surface.
 func (s *Surround) addSource(w *wetStrip, k float64) {
 	f, n, area := &s.frame, &w.form, w.area.v
 	up, side := f.inSection()
-	breadth, across := f.breadth(w), math.Sqrt(f.across.v)
+	breadth := f.breadth(w)
 	height := heaveHeight(k, breadth, area, s.sectionMass(n, up))
 	scale := math.Sqrt(s.factors.LinearDamping * s.density * s.grid.length * f.across.v)
-	slow := slowWaves * k
-	slowly := scale * rootOfFrequency(slow) * slow * reachDown(slow, w.depth.v) // √(ρωk²) e^(−kz)
-	x, y, z := w.strip.middle.X, n.y.v, n.z.v
+	slow, lift := slowWaves*k, n.near.v*w.lift
+	slowly := scale * rootOfFrequency(slow) * slow * reachDown(slow, w.depth.v+lift) // √(ρωk²) e^(−kz)
+	x := w.strip.middle.X
+	sway := acrossAt(side, x, w.y.v+w.strip.middle.Y-lift*f.up.Y, w.z.v+w.strip.middle.Z-lift*f.up.Z, slowly*area)
+	y, z := s.thrownAt(n, up)
+	for c, back := range acrossAt(side, x, y, z, slowly*s.sectionMass(n, side)) {
+		sway[c] += back
+	}
+	sway[3] += slowly * breadth * breadth * breadth / 12
 	s.stripWaves.sources = append(s.stripWaves.sources, waveSource{
 		at:    int(math.Round((x - s.grid.strips[0].middle.X) / s.grid.length)),
-		heave: acrossAt(up, x, y, z, scale*rootOfFrequency(k)*height),
-		sway:  acrossAt(side, x, y, z, slowly*(area+s.sectionMass(n, side))),
-		roll:  slowly * (breadth*breadth*breadth/12 - area*w.depth.v/across),
+		heave: acrossAt(up, x, n.y.v, n.z.v, scale*rootOfFrequency(k)*height),
+		sway:  sway,
 	})
+}
+
+// thrownAt is where the force of what a section throws back of a long wave acts: of a half ellipse (4/3π)(T² − b²)/T under the surface, see
+// lower, and of a rectangle deeper by wavesLever times the second moment of its breadth over the root of that of its draft.
+func (s *Surround) thrownAt(n *wetSection, up [2]float64) (y, z float64) {
+	m := &n.image
+	down := m.yy.v*up[0]*up[0] + 2*m.yz.v*up[0]*up[1] + m.zz.v*up[1]*up[1]
+	aside := m.yy.v + m.zz.v - down
+	corners := 2 * n.blunt.v / (1 + square(n.blunt.v))
+	depth := n.near.v * (8/(3*math.Pi)*(down-aside) + corners*wavesLever*aside) / math.Sqrt(down)
+	return n.y.v - depth*up[0], n.z.v - depth*up[1]
 }
 
 // heaveHeight is the force of a wave of a height of one on a still section over ρg, m: its pressure at the mean draft over the breadth, 2/k sin(kb/2)
@@ -118,7 +134,8 @@ func heaveHeight(k, breadth, area, mass float64) float64 {
 	return breadth / math.Sqrt(1+half*half) * math.Exp(-k*area/breadth) * breadth / (breadth + k*mass)
 }
 
-// reachDown is e^(−kz), how much of a wave there is at a depth. Of what is hardly wet the depth is no more than rounding, and may be anything.
+// reachDown is e^(−kz), how much of a wave there is at a depth. Of what is hardly wet the depth is what the smoothing of cells leaves, and under
+// 0, or of the last drop of rounding, anything.
 func reachDown(k, depth float64) float64 { return math.Exp(-k * math.Max(depth, 0)) }
 
 // rootOfFrequency is √ω at a wave number in deep water.
@@ -147,7 +164,6 @@ func (w *stripWaves) setKernels(heave, sway float64) {
 // addProducts adds those of a strip with all.
 func (w *stripWaves) addProducts(a *waveSource) {
 	var heave, sway [6]float64 // what all make where this is
-	roll := 0.0
 	for i := range w.sources {
 		b := &w.sources[i]
 		apart := max(a.at-b.at, b.at-a.at)
@@ -156,14 +172,12 @@ func (w *stripWaves) addProducts(a *waveSource) {
 			heave[c] += p * b.heave[c]
 			sway[c] += q * b.sway[c]
 		}
-		roll += q * b.roll
 	}
 	for c := 1; c < 6; c++ {
 		for d := c; d < 6; d++ {
 			w.tensor[c][d] += a.heave[c]*heave[d] + a.sway[c]*sway[d]
 		}
 	}
-	w.tensor[3][3] += a.roll * roll
 }
 
 // mirror makes the lower half of the tensor that of the upper, to the last bit.

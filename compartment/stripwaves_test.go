@@ -51,6 +51,28 @@ func TestStripWavesOfBoxes(t *testing.T) {
 	}
 }
 
+// TestStripWavesOfRolling: boxes that roll about an axis over or under the middle of their water's plane, against the same: sway and roll are
+// one wave, which they make less or more of by where the axis lies. The height of the axis, m, and by how much ours is off.
+func TestStripWavesOfRolling(t *testing.T) {
+	for _, c := range []struct {
+		length, breadth, draft float64
+		off                    map[float64][2]float64
+	}{
+		{0.8, 0.3, 0.05, map[float64][2]float64{-0.04: {0.1, 0.17}, 0: {0.17, 0.25}, 0.04: {0.38, 0.5}}},
+		{0.8, 0.2, 0.08, map[float64][2]float64{-0.04: {-0.07, 0.02}, -0.02: {0.1, 0.3}, 0.04: {-0.2, -0.12}}},
+		{0.8, 0.2, 0.15, map[float64][2]float64{-0.04: {0.1, 0.24}, 0: {-0.08, 0}, 0.04: {-0.1, -0.04}}},
+	} {
+		s := inWater(solid.Box(r3.Vec{X: -c.length / 2, Y: -c.breadth / 2, Z: -c.draft}, r3.Vec{X: c.length / 2, Y: c.breadth / 2, Z: c.draft}), 0)
+		s.Immerse(Pose{Up: r3.Vec{Z: 1}})
+		slow := bemBoxDamping(c.length, c.breadth, c.draft, slowWaves*s.ownHeave())
+		for z, off := range c.off {
+			about := func(b *[6][6]float64) float64 { return b[3][3] + 2*z*b[1][3] + z*z*b[1][1] }
+			name := fmt.Sprintf("%g by %g m, draft %g, about %g m", c.length, c.breadth, c.draft, z)
+			between(t, name, about(&s.stripWaves.tensor)/about(&slow)-1, off)
+		}
+	}
+}
+
 // TestStripWavesGoOn: nothing jumps while strips come out and go under, and pieces of a hull with a gap between make waves together.
 func TestStripWavesGoOn(t *testing.T) {
 	apart := solid.Sum(solid.Box(r3.Vec{Y: -0.1}, r3.Vec{X: 0.3, Y: 0.1, Z: 0.15}), solid.Box(r3.Vec{X: 0.8, Y: -0.1}, r3.Vec{X: 1, Y: 0.1, Z: 0.15}))
@@ -106,7 +128,6 @@ func TestStripWavesGoAllWays(t *testing.T) {
 		}{
 			{k, 1, func(w *waveSource) [6]float64 { return w.heave }},
 			{slowWaves * k, math.Sin(theta), func(w *waveSource) [6]float64 { return w.sway }},
-			{slowWaves * k, math.Sin(theta), func(w *waveSource) [6]float64 { return [6]float64{3: w.roll} }},
 		} {
 			var inPhase, behind [6]float64
 			for j := range s.stripWaves.sources {
