@@ -156,3 +156,23 @@ func (r *Run) Turnings() []compartment.Pose { return append([]compartment.Pose(n
 
 // Poses are the bodies' poses.
 func (r *Run) Poses() []compartment.Pose { return append([]compartment.Pose(nil), r.now.pose...) }
+
+// SoughtAgain tells whether a body that was found is sought again when less is allowed, and whether it is then found by a change of a two
+// hundredth after none.
+func (r *Run) SoughtAgain() (again, rash bool) {
+	b := &r.bodies[0]
+	b.found, b.allowed, b.moved, r.allowed = true, 1e-3, 0, 1e-12
+	_, again = r.near(5)
+	b.movedBefore, b.moved = b.moved, 5e-3
+	rash, _ = r.near(6)
+	return again && !b.found, rash
+}
+
+// HoldAfter is what a bubble needs at the brim of a hole after rises of the level, Pa: from where it is and how it rises up to a most.
+func HoldAfter(now, steep, most float64, rises ...float64) (all []float64) {
+	for _, rise := range rises {
+		h := hold{now, steep, most}
+		all = append(all, now+h.after(rise))
+	}
+	return all
+}

@@ -22,7 +22,7 @@ func (r *Run) FloatTest() (tests []compartment.Floating) {
 			air[i] = r.airPressure(g, &r.now)
 		}
 		f := r.floaterAgain(k)
-		tests = append(tests, r.floatFrom(f, k, b.Name, b.water, air))
+		tests = append(tests, r.floatFrom(f, k, b.Name, b.water, air, r.hasGone(k)))
 		if b.Last == b.First {
 			continue
 		}
@@ -30,16 +30,20 @@ func (r *Run) FloatTest() (tests []compartment.Floating) {
 		f.Balance(r.now.pose[k], b.water, &weighed)
 		for piece := b.First; piece <= b.Last; piece++ {
 			p, water := r.pieceAlone(k, piece, f.Surfaces())
-			tests = append(tests, r.floatFrom(p, k, p.Body.Name, water, nil))
+			tests = append(tests, r.floatFrom(p, k, p.Body.Name, water, nil, r.failedStart))
 		}
 	}
 	return tests
 }
 
-// floatFrom is one condition; what has gone, or founders at this moment with a last billionth of its buoyancy left, is not sought another
-// rest for.
-func (r *Run) floatFrom(f *compartment.Floater, k int, name string, water, air []float64) compartment.Floating {
-	if r.bodies[k].gone || r.failedStart || r.rests() && !math.IsNaN(r.sections[k].foundered) {
+// hasGone tells whether a body is past floating: it has foundered, also at this moment with a last billionth of its buoyancy left.
+func (r *Run) hasGone(k int) bool {
+	return r.bodies[k].gone || r.failedStart || r.rests() && !math.IsNaN(r.sections[k].foundered)
+}
+
+// floatFrom is one condition; what has sunk is not sought another rest for.
+func (r *Run) floatFrom(f *compartment.Floater, k int, name string, water, air []float64, sunk bool) compartment.Floating {
+	if sunk {
 		return r.vessel.FloatSunk(f, name, water)
 	}
 	return r.vessel.FloatFrom(f, name, r.now.pose[k], water, air)

@@ -180,11 +180,18 @@ func (r *Run) solve(hg float64, base []float64, s *state) verdict {
 		if iteration > 0 {
 			r.bent = math.Max(size/(before*before), r.bent/2)
 		}
-		if !halved && r.near(iteration) {
+		before, earlier = size, before
+		if halved {
+			continue
+		}
+		all, again := r.near(iteration)
+		if all {
 			r.account(hg, base, s)
 			return found
 		}
-		before, earlier = size, before
+		if again {
+			before, earlier = math.Inf(1), math.Inf(1)
+		}
 	}
 	return astray
 }
@@ -209,13 +216,13 @@ func (r *Run) damp(share float64) {
 func (r *Run) seeks(j int) bool { return r.ports[j].open && !r.bodies[r.ports[j].body].found }
 
 // near tells whether all bodies are found. Where less is allowed than when one was, it is sought again.
-func (r *Run) near(iteration int) bool {
-	all := true
+func (r *Run) near(iteration int) (all, again bool) {
+	all = true
 	for k := range r.bodies {
 		switch b := &r.bodies[k]; {
 		case b.found && r.allowed < b.allowed:
-			b.found, b.moved = false, math.Inf(1)
-			all = false
+			b.found, b.moved = false, 0 // nothing that the next change could be small beside
+			all, again = false, true
 		case b.found:
 		case r.isNear(b.moved, b.movedBefore, iteration):
 			b.found, b.allowed = true, r.allowed
@@ -223,7 +230,7 @@ func (r *Run) near(iteration int) bool {
 			all = false
 		}
 	}
-	return all
+	return all, again
 }
 
 // isNear tells whether what a change of this size has led to is within a small share of the tolerance: as Newton's iteration
@@ -632,8 +639,8 @@ func (r *Run) weightOf(i int) [3]float64 {
 	return [3]float64{water * r3.Dot(centre, b.balance.Pitch), water * r3.Dot(centre, b.balance.Roll), -water}
 }
 
-// enterWeight puts that in, at the unknown of the space: its water, the air of a bell, or the head of one by that, of which the water is
-// A·(δh − δn·x̄).
+// enterWeight puts that in, at the unknown of the space: its water, the air of a bell, or the head of one that is known by
+// it, of which the water is A·(δh − δn·x̄).
 func (r *Run) enterWeight(k, i int) {
 	e, sp, weight := &r.eq, &r.spaces[i], r.weightOf(i)
 	at, area := i, 1.0
