@@ -282,10 +282,11 @@ const errorShare = 0.2
 // ebbError is the error of the flows themselves at the step's end, once they have nearly died away, as a multiple of a tenth
 // of the largest of them: what the stages before would have led one to expect against what the last one found. Volumes
 // say nothing about it then, and a long step would let a flow linger that is over in a moment. Nothing does in a step so short that what
-// its iterations may leave is as much as the quiet flow brings.
+// its iterations may leave is as much as the quiet flow brings; nor, in free motion, in one so short that bodies swing in it and the flows with
+// them: what leans on the floor would be followed in its last bounces, of nanometres, and kept bouncing by that (random scenario 4141).
 func (r *Run) ebbError(h float64) float64 {
 	quiet, largest, worst := r.quietFlow(), 0.0, 0.0
-	if diagonal*h*quiet < leastAllowed*r.largest {
+	if diagonal*h*quiet < leastAllowed*r.largest || h < r.leastBeat() {
 		return 0
 	}
 	for j := range r.ports {

@@ -361,6 +361,23 @@ const (
 // beat is a time to compare velocities by, s.
 func (r *Run) beat(b *body) float64 { return math.Sqrt(b.floater.Length() / 20 / hydro.Gravity) }
 
+// leastBeat is the least of those of the bodies that move; 0: none does.
+func (r *Run) leastBeat() float64 {
+	if !r.free() {
+		return 0
+	}
+	least := math.Inf(1)
+	for k := range r.bodies {
+		if !r.bodies[k].gone {
+			least = math.Min(least, r.beat(&r.bodies[k]))
+		}
+	}
+	if math.IsInf(least, 1) {
+		return 0
+	}
+	return least
+}
+
 // sizeOf is the size of a change of pose, rad or share of the length.
 func sizeOf(t [3]float64, length float64) float64 {
 	return math.Max(math.Hypot(t[0], t[1]), math.Abs(t[2])/length)

@@ -118,6 +118,7 @@ var mendedFree = []struct {
 	{7279, 3, "beside a wide opening the water that lacks in a space just full under a corner was taken for all that it may lose"},
 	{7474, 1000, "the last 1e-310 m³ of a space had its inertia anywhere in what a joint bears"},
 	{7769, 250, "a level at the brim of a fine hole: what drives the air there jumped by what a bubble needs"},
+	{4141, 360, "what leant on the floor was kept bouncing, by nanometres, by steps that followed the ebb of flows through it"},
 	{376, 14.6, "of the halves of a full space without air one had room by rounding, and a vacuum in it"},
 }
 
