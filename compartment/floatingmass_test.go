@@ -8,23 +8,12 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// bemAdded is the added mass by the panel method: the force of the pressures in phase with the acceleration, on meshes 2 and 3 and their limit.
+// bemAdded is the added mass by the panel method, on meshes 2 and 3 and their limit.
 func bemAdded(length, breadth, draft, k float64) [6][6]float64 {
 	var a [2][6][6]float64
-	for fine := range 2 {
+	for fine := range a {
 		s := bemAssemble(bemBoxMesh(length, breadth, draft, 2+fine), k)
-		phi := s.potentials()
-		for l := range s.panels {
-			p := &s.panels[l]
-			for _, mirror := range s.mirrors {
-				for i := range 6 {
-					for j := range 6 {
-						sign := bemSign(i, mirror) * bemSign(j, mirror)
-						a[fine][i][j] -= bemDensity * p.area * p.mode(i) * real(phi[l][j]) * sign
-					}
-				}
-			}
-		}
+		a[fine] = s.pressureAdded(s.potentials())
 	}
 	return bemLimit(a[0], a[1], 1.5)
 }

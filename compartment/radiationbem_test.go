@@ -399,22 +399,42 @@ func (s *bemSystem) solveModes(modes []int) [][6]complex128 {
 	return bemSolve(a, b)
 }
 
-// pressureDamping is the part of the force in phase with the velocity:
-// p = i omega rho phi, so B_ij = -omega rho Im int phi_j n_i dS.
-func (s *bemSystem) pressureDamping(phi [][6]complex128) (b [6][6]float64) {
-	w := bemDensity * math.Sqrt(bemGravity*s.k)
+// pressures is int phi_j n_i dS over the whole body.
+func (s *bemSystem) pressures(phi [][6]complex128) (f [6][6]complex128) {
 	for l := range s.panels {
 		p := &s.panels[l]
 		for _, mirror := range s.mirrors {
 			for i := range 6 {
 				for j := range 6 {
 					sign := bemSign(i, mirror) * bemSign(j, mirror)
-					b[i][j] -= w * p.area * p.mode(i) * imag(phi[l][j]) * sign
+					f[i][j] += complex(p.area*p.mode(i)*sign, 0) * phi[l][j]
 				}
 			}
 		}
 	}
+	return f
+}
+
+// pressureDamping is the part of the force in phase with the velocity:
+// p = i omega rho phi, so B_ij = -omega rho Im int phi_j n_i dS.
+func (s *bemSystem) pressureDamping(phi [][6]complex128) (b [6][6]float64) {
+	w := bemDensity * math.Sqrt(bemGravity*s.k)
+	for i, row := range s.pressures(phi) {
+		for j, f := range row {
+			b[i][j] = -w * imag(f)
+		}
+	}
 	return b
+}
+
+// pressureAdded is that in phase with the acceleration, A_ij = -rho Re int phi_j n_i dS.
+func (s *bemSystem) pressureAdded(phi [][6]complex128) (a [6][6]float64) {
+	for i, row := range s.pressures(phi) {
+		for j, f := range row {
+			a[i][j] = -bemDensity * real(f)
+		}
+	}
+	return a
 }
 
 // kochin is H = 1/4pi int (phi d/dn - V) e^{k zeta - ik(xi cos + eta sin)} dS.
