@@ -21,8 +21,7 @@ func (s *Surround) dragOf(w *wetStrip, finiteY, finiteZ float64) (d stripDrag) {
 	f, n, length := &s.frame, &w.form, s.grid.length
 	area, near := w.area.v, n.near.v
 	d.x = w.strip.middle.X
-	d.y = w.y.v + w.strip.middle.Y - near*w.lift*f.up.Y
-	d.z = w.z.v + w.strip.middle.Z - near*w.lift*f.up.Z
+	d.y, d.z = f.wetCentroid(w)
 	sharpness := n.blunt.v * math.Sqrt(2/(1+square(n.blunt.v))) // 0: round, 1: sharp
 	drag := func(along, across float64) float64 {
 		r := math.Sqrt(along/across) / dragAlong
@@ -41,6 +40,12 @@ func (s *Surround) dragOf(w *wetStrip, finiteY, finiteZ float64) (d stripDrag) {
 	d.roll = s.factors.QuadraticDamping * rollEddies * s.density * length * sharpness * fill * corner * corner * (2 - near)
 	d.factor = s.factors.QuadraticDamping
 	return d
+}
+
+// wetCentroid is that of a strip's wet part, in body axes, let down by what the smoothing of its cells lifts it in the surface.
+func (f *surroundFrame) wetCentroid(w *wetStrip) (y, z float64) {
+	near := w.form.near.v
+	return w.y.v + w.strip.middle.Y - near*w.lift*f.up.Y, w.z.v + w.strip.middle.Z - near*w.lift*f.up.Z
 }
 
 // sharpened is how much of the second moments in y and in z the wet part of a floating section has once the smoothing of its

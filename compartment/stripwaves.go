@@ -97,11 +97,12 @@ func (s *Surround) addSource(w *wetStrip, k float64) {
 	breadth := f.breadth(w)
 	height := heaveHeight(k, breadth, area, s.sectionMass(n, up))
 	scale := math.Sqrt(s.factors.LinearDamping * s.density * s.grid.length * f.across.v)
-	slow, lift := slowWaves*k, n.near.v*w.lift
-	slowly := scale * rootOfFrequency(slow) * slow * reachDown(slow, w.depth.v+lift) // √(ρωk²) e^(−kz)
+	slow := slowWaves * k
+	slowly := scale * rootOfFrequency(slow) * slow * reachDown(slow, w.depth.v+n.near.v*w.lift) // √(ρωk²) e^(−kz)
 	x := w.strip.middle.X
-	sway := acrossAt(side, x, w.y.v+w.strip.middle.Y-lift*f.up.Y, w.z.v+w.strip.middle.Z-lift*f.up.Z, slowly*area)
-	y, z := s.thrownAt(n, up)
+	y, z := f.wetCentroid(w)
+	sway := acrossAt(side, x, y, z, slowly*area)
+	y, z = n.thrownAt(up)
 	for c, back := range acrossAt(side, x, y, z, slowly*s.sectionMass(n, side)) {
 		sway[c] += back
 	}
@@ -115,7 +116,7 @@ func (s *Surround) addSource(w *wetStrip, k float64) {
 
 // thrownAt is where the force of what a section throws back of a long wave acts: of a half ellipse (4/3π)(T² − b²)/T under the surface, see
 // lower, and of a rectangle deeper by wavesLever times the second moment of its breadth over the root of that of its draft.
-func (s *Surround) thrownAt(n *wetSection, up [2]float64) (y, z float64) {
+func (n *wetSection) thrownAt(up [2]float64) (y, z float64) {
 	m := &n.image
 	down := m.yy.v*up[0]*up[0] + 2*m.yz.v*up[0]*up[1] + m.zz.v*up[1]*up[1]
 	aside := m.yy.v + m.zz.v - down
