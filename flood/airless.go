@@ -177,7 +177,7 @@ func (r *Run) gaspsThrough(i int, s *state) (best int, push float64) {
 		}
 		other := p.beyond(i)
 		p.look(s.pose[p.body].Up)
-		air, dry := r.pressureAt(r.side(other, s.pose[p.body].Sea, s), p.view.High, 0)
+		air, dry := r.pressureAt(r.side(other, s.pose[p.body].Sea, s), p.view.High)
 		if !dry {
 			continue
 		}

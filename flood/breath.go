@@ -52,11 +52,11 @@ func (r *Run) breathe(p *port, u float64, from, to hydro.Side) float64 {
 }
 
 // pressureAt is the pressure on one side of an opening at a height, Pa, and whether that height is dry there.
-func (r *Run) pressureAt(side hydro.Side, height, bubbling float64) (pressure float64, dry bool) {
+func (r *Run) pressureAt(side hydro.Side, height float64) (pressure float64, dry bool) {
 	if side.Surface < height {
 		return side.Air, true
 	}
-	return r.weight*(side.Head-height) + bubbling, false
+	return r.weight * (side.Head - height), false
 }
 
 // pressureOver is the pressure at the highest point of an opening on one side, and of it what a bubble needs where that is under water. This
@@ -65,7 +65,7 @@ func (r *Run) pressureAt(side hydro.Side, height, bubbling float64) (pressure fl
 // find that share. Over a level hole, which has no such shares, it jumps.
 func (r *Run) pressureOver(side hydro.Side, p *port) (pressure float64, dry bool, h hold) {
 	over, tall := side.Surface-p.view.High, p.view.High-p.view.Low
-	if pressure, dry = r.pressureAt(side, p.view.High, 0); dry {
+	if pressure, dry = r.pressureAt(side, p.view.High); dry {
 		return pressure, true, hold{}
 	}
 	h = hold{now: p.law.Bubbling, most: p.law.Bubbling}
