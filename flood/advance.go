@@ -282,8 +282,8 @@ const errorShare = 0.2
 // ebbError is the error of the flows themselves at the step's end, once they have nearly died away, as a multiple of a tenth
 // of the largest of them: what the stages before would have led one to expect against what the last one found. Volumes
 // say nothing about it then, and a long step would let a flow linger that is over in a moment. Nothing does in a step so short that what
-// its iterations may leave is as much as the quiet flow brings; nor, in free motion, in one so short that bodies swing in it and the flows with
-// them: what leans on the floor would be followed in its last bounces, of nanometres, and kept bouncing by that (random scenario 4141).
+// its iterations may leave is as much as the quiet flow brings; nor, in free motion, while a body swings and its flows with it, or in a step so
+// short: what leans on the floor would be followed in its last bounces, of nanometres, and kept bouncing by that (random scenario 4141).
 func (r *Run) ebbError(h float64) float64 {
 	quiet, largest, worst := r.quietFlow(), 0.0, 0.0
 	if diagonal*h*quiet < leastAllowed*r.largest || h < r.leastBeat() {
@@ -299,7 +299,7 @@ func (r *Run) ebbError(h float64) float64 {
 	}
 	const last = stages - 1
 	for j := range r.ports {
-		if r.ports[j].Pump != 0 {
+		if r.ports[j].Pump != 0 || r.swings(r.ports[j].body) {
 			continue
 		}
 		expected := 0.0
@@ -313,6 +313,14 @@ func (r *Run) ebbError(h float64) float64 {
 
 // ebbing is how many times the quiet flow the flows are at most when they are said to ebb.
 const ebbing = 1000
+
+// swings tells whether a body moves so fast in free motion that what flows in it follows that, and is not over before.
+func (r *Run) swings(k int) bool {
+	return r.free() && r.calmOf(k, &r.now) < -swinging
+}
+
+// swinging is the logarithm of how many times stillness that is: ten times.
+const swinging = math.Ln10
 
 // finishFlows sums what went through each port in the step, sees to it that no space gives more than it has or takes more
 // than it holds, and makes the waters at the end of what was there and of these sums.

@@ -849,9 +849,14 @@ func (r *Run) weighSpaces() {
 }
 
 // hastened is a change of head, lengthened by Aitken's rule where it follows a longer one the same way: to where a space is
-// just full under a corner, a triple root, Newton's iteration goes by a third of the way at a time.
+// just full under a corner, a triple root, Newton's iteration goes by a third of the way at a time. A space with air of its own does
+// not get there, and its head goes with the pressure, which is not lengthened; and changes that are held back follow no rule.
 func (r *Run) hastened(i int, head, rise float64) float64 {
 	sp := &r.spaces[i]
+	if sp.holdsAir() || r.eq.share < 1 {
+		sp.lastRise = 0
+		return rise
+	}
 	rate := rise / sp.lastRise
 	sp.lastRise = rise
 	left := r.bodies[sp.body].floater.Surfaces()[sp.local].High - head

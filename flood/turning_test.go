@@ -49,3 +49,33 @@ func TestTurningIsTheRateOfThePose(t *testing.T) {
 		t.Errorf("only %d rates compared, %d of them of one of several sections", compared, several)
 	}
 }
+
+// TestFlowsOfASwing: water that goes in and out of a small hole as a hull swings is not followed as flows are that die away. What it costs is
+// held against the same swing without the hole.
+func TestFlowsOfASwing(t *testing.T) {
+	none := 0.0
+	attempts := func(holes bool) int {
+		spec := midSpec()
+		spec.Openings[0].Hole = ptr(0.002)
+		spec.Compartments[1].Starts = &compartment.StartSpec{Depth: ptr(0.09)}
+		if !holes {
+			spec.Openings = nil
+		}
+		run := mustStart(t, mustBuild(t, spec), flood.Settings{Motion: flood.Free, Until: 1e5, Tolerance: 1e-2, LinearDamping: &none, QuadraticDamping: &none})
+		for run.Result().Ended == flood.Running {
+			run.Step()
+		}
+		settled, before := run.Time(), run.Result().Stats
+		run.Displace(0, 0, 0, 0.0003)
+		for run.Time() < settled+15 {
+			run.Step()
+		}
+		after := run.Result().Stats
+		return after.Steps + after.Rejected - before.Steps - before.Rejected
+	}
+	closed, holed := attempts(false), attempts(true)
+	t.Logf("15 s take %d attempts at steps, without the hole %d", holed, closed)
+	if float64(holed) > 1.2*float64(closed) {
+		t.Errorf("15 s take %d attempts at steps, without the hole %d", holed, closed)
+	}
+}
