@@ -16,6 +16,8 @@ var brokenUnits = []brokenCase{
 	{name: "infinite", text: "format: 1\n" + boxHull + "water: {depth: §-Inf m}\n", words: []string{"not a finite number"}, schema: true},
 	{name: "absurd length", text: "format: 1\n" + boxHull + "water: {depth: §21 m}\n", words: []string{"20 m"}},
 	{name: "absurd in feet", text: "format: 1\n" + boxHull + "water: {depth: §70 ft}\n", words: []string{"65.617 ft"}},
+	{name: "absurd factor", text: "format: 1\n" + boxHull + "run: {motion: free, added_mass: §1e300}\n", words: []string{"0 or more, at most 1000"}, schema: true},
+	{name: "absurd time", text: "format: 1\n" + boxHull + "run: {until: §-1e30 s}\n", words: []string{"more than nothing, up to 1e+07 s"}, schema: true},
 	{name: "absurd mass", text: "format: 1\n" + boxHull + "weights: [{name: a, mass: §21000 kg, at: [500 mm, 0 mm, 75 mm]}]\n", words: []string{"20000 kg"}},
 	{name: "huge exponent", text: "format: 1\n" + boxHull + "water: {depth: §1e999 m}\n", words: []string{"absurd"}},
 	{name: "negative mass", text: "format: 1\n" + boxHull + "weights: [{name: a, mass: §-1 kg, at: [500 mm, 0 mm, 75 mm]}]\n", words: []string{"more than nothing"}, schema: true},

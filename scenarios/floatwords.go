@@ -80,19 +80,19 @@ func ParseLaid(text string) (Laid, error) {
 	const want = "a mass and how far from the after end, such as 1.2 kg at 640 mm"
 	mass, at, ok := strings.Cut(text, " at ")
 	if !ok {
-		return Laid{}, &trouble{quote(text) + " is not a mass at a place", want}
+		return Laid{}, &trouble{what: quote(text) + " is not a mass at a place", want: want}
 	}
 	q, t := readQuantity(mass, []Kind{Mass})
 	if t != nil {
 		return Laid{}, t
 	}
 	if !(q.Value > 0) {
-		return Laid{}, &trouble{quote(mass) + " is no mass to lay on", "more than nothing"}
+		return Laid{}, &trouble{what: quote(mass) + " is no mass to lay on", want: "more than nothing"}
 	}
 	l := Laid{Mass: q.Value}
 	parts := strings.Split(at, ",")
 	if len(parts) > 3 {
-		return Laid{}, &trouble{quote(text) + " has more than three distances", want}
+		return Laid{}, &trouble{what: quote(text) + " has more than three distances", want: want}
 	}
 	for i, into := range []*float64{&l.At.X, &l.At.Y, &l.At.Z}[:len(parts)] {
 		if q, t = readQuantity(parts[i], []Kind{Length}); t != nil {

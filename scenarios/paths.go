@@ -96,7 +96,7 @@ func (n *node) replaced(above string, whole, path []string, key, value *node) (*
 // stranger tells that a list has no item of that name, or that a value has no parts.
 func (n *node) stranger(path []string, word string) *trouble {
 	if n.kind != sequenceNode {
-		return &trouble{fmt.Sprintf("%s leads into %s, which has no part %s", quote(strings.Join(path, ".")), n.named(), quote(word)), "a path that ends at a value"}
+		return &trouble{what: fmt.Sprintf("%s leads into %s, which has no part %s", quote(strings.Join(path, ".")), n.named(), quote(word)), want: "a path that ends at a value"}
 	}
 	var known []string
 	for _, item := range n.items {
@@ -110,17 +110,17 @@ func (n *node) stranger(path []string, word string) *trouble {
 	} else if len(n.items) > 0 {
 		want = "x, y or z"
 	}
-	return &trouble{fmt.Sprintf("%s names %s, which is not in the list", quote(strings.Join(path, ".")), quote(word)), want}
+	return &trouble{what: fmt.Sprintf("%s names %s, which is not in the list", quote(strings.Join(path, ".")), quote(word)), want: want}
 }
 
 // checkPath refuses paths that no variant may set: those outside the settable parts, and names.
 func checkPath(path string) *trouble {
 	words := dotted(path)
 	if !slices.Contains(settable, words[0]) {
-		return &trouble{quote(path) + " is not the path of a value", meant(words[0], settable) + "a path begins with " + either(settable)}
+		return &trouble{what: quote(path) + " is not the path of a value", want: meant(words[0], settable) + "a path begins with " + either(settable)}
 	}
 	if last := words[len(words)-1]; len(words) == 1 || slices.Contains(fixed, last) || slices.Contains(words, "") {
-		return &trouble{quote(path) + " does not lead to a value that can be replaced", "a path such as bulkheads.B4.top"}
+		return &trouble{what: quote(path) + " does not lead to a value that can be replaced", want: "a path such as bulkheads.B4.top"}
 	}
 	return nil
 }
@@ -144,7 +144,7 @@ func kindsAt(root *node, path string) ([]Kind, *trouble) {
 		if t := root.firstStranger(words); t != nil {
 			return nil, t
 		}
-		return nil, &trouble{"the scenario gives no value for " + quote(path), "a path whose value stands in the file"}
+		return nil, &trouble{what: "the scenario gives no value for " + quote(path), want: "a path whose value stands in the file"}
 	}
 	if q, t := readQuantity(n.text, kinds); t == nil && q.Unit.Kind != Plain && q.Unit.Kind != Share {
 		return []Kind{q.Unit.Kind}, nil
@@ -199,17 +199,17 @@ func kindsOfType(t reflect.Type, path string, words []string) ([]Kind, *trouble)
 	}
 	if t.Kind() == reflect.Slice {
 		if len(words) == 0 {
-			return nil, &trouble{quote(path) + " is not a number", "a path that ends at a number"}
+			return nil, &trouble{what: quote(path) + " is not a number", want: "a path that ends at a number"}
 		}
 		return kindsOfType(t.Elem(), path, words[1:])
 	}
 	if len(words) == 0 {
-		return nil, &trouble{quote(path) + " is not a number", "a path that ends at a number"}
+		return nil, &trouble{what: quote(path) + " is not a number", want: "a path that ends at a number"}
 	}
 	fields := fieldsOf(t)
 	i := slices.IndexFunc(fields, func(f field) bool { return f.key == words[0] })
 	if i < 0 {
-		return nil, &trouble{fmt.Sprintf("%s names %s, which is no key there", quote(path), quote(words[0])), meant(words[0], keysOf(fields)) + "one of " + either(keysOf(fields))}
+		return nil, &trouble{what: fmt.Sprintf("%s names %s, which is no key there", quote(path), quote(words[0])), want: meant(words[0], keysOf(fields)) + "one of " + either(keysOf(fields))}
 	}
 	return kindsOfType(fields[i].kind, path, words[1:])
 }
@@ -224,7 +224,7 @@ func kindsOfShape(s shape, path string, words []string) ([]Kind, *trouble) {
 		return kindsOfType(reflect.TypeOf(s.docs[0].doc), path, words)
 	}
 	if len(words) > 0 || part.number == nil {
-		return nil, &trouble{quote(path) + " is not a number", "a path that ends at a number"}
+		return nil, &trouble{what: quote(path) + " is not a number", want: "a path that ends at a number"}
 	}
 	return part.number.kinds, nil
 }

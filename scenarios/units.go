@@ -202,7 +202,10 @@ func (q Quantity) String() string {
 }
 
 // trouble is a fault that has no place yet. It is an error only for those who parse a quantity outside a file.
-type trouble struct{ what, want string }
+type trouble struct {
+	what, want string
+	most       string // where a value is absurd for its kind: the most that is not
+}
 
 func (t *trouble) Error() string { return t.what + "; " + t.want }
 
@@ -232,7 +235,7 @@ func readQuantity(text string, kinds []Kind) (Quantity, *trouble) {
 		return Quantity{}, noUnit(trimmed, name, kinds)
 	}
 	if len(kinds) > 0 && !slices.Contains(kinds, unit.Kind) {
-		return Quantity{}, &trouble{fmt.Sprintf("%s is %s", quote(trimmed), article(unit.Kind.String())), due(kinds)}
+		return Quantity{}, &trouble{what: fmt.Sprintf("%s is %s", quote(trimmed), article(unit.Kind.String())), want: due(kinds)}
 	}
 	return sized(trimmed, number, unit)
 }
@@ -242,7 +245,7 @@ func plainQuantity(text string, number *big.Rat, kinds []Kind) (Quantity, *troub
 	if len(kinds) == 0 || slices.Contains(kinds, Plain) {
 		return sized(text, number, Unit{})
 	}
-	return Quantity{}, &trouble{fmt.Sprintf("%s has no unit", quote(text)), due(kinds)}
+	return Quantity{}, &trouble{what: fmt.Sprintf("%s has no unit", quote(text)), want: due(kinds)}
 }
 
 // sized makes the quantity and refuses what is absurdly large.
@@ -253,8 +256,9 @@ func sized(text string, number *big.Rat, unit Unit) (Quantity, *trouble) {
 	if !(q.Value >= fact.low && q.Value <= fact.high) {
 		low, high := inUnit(fact.low, unit), inUnit(fact.high, unit)
 		return Quantity{}, &trouble{
-			fmt.Sprintf("%s is absurd for %s here", quote(text), article(fact.name)),
-			fmt.Sprintf("something from %s to %s", low, high),
+			what: fmt.Sprintf("%s is absurd for %s here", quote(text), article(fact.name)),
+			want: fmt.Sprintf("something from %s to %s", low, high),
+			most: high,
 		}
 	}
 	return q, nil
@@ -274,22 +278,22 @@ func noQuantity(text string, kinds []Kind) *trouble {
 	bare := strings.ToLower(strings.Fields(strings.TrimLeft(text, "+-.") + " x")[0])
 	switch {
 	case text == "":
-		return &trouble{"there is no value", due(kinds)}
+		return &trouble{what: "there is no value", want: due(kinds)}
 	case strings.HasPrefix(bare, "nan") || strings.HasPrefix(bare, "inf"):
-		return &trouble{quote(text) + " is not a finite number", due(kinds)}
+		return &trouble{what: quote(text) + " is not a finite number", want: due(kinds)}
 	case strings.ContainsAny(text, "½¼¾⅛−×"):
-		return &trouble{quote(text) + " has a sign that is not read as part of a number", "plain characters, such as -2 1/2 in"}
+		return &trouble{what: quote(text) + " has a sign that is not read as part of a number", want: "plain characters, such as -2 1/2 in"}
 	}
-	return &trouble{quote(text) + " is not a quantity", due(kinds)}
+	return &trouble{what: quote(text) + " is not a quantity", want: due(kinds)}
 }
 
 // noUnit says what is wrong with what follows the number.
 func noUnit(text, name string, kinds []Kind) *trouble {
 	if usual, ok := usualNames[name]; ok {
-		return &trouble{fmt.Sprintf("%s is not how the unit is written in %s", quote(name), quote(text)), "write " + usual}
+		return &trouble{what: fmt.Sprintf("%s is not how the unit is written in %s", quote(name), quote(text)), want: "write " + usual}
 	}
 	if name[0] == ',' || name[0] == '.' || name[0] == '/' || (name[0] >= '0' && name[0] <= '9') || name[0] == '-' || name[0] == '_' {
-		return &trouble{quote(text) + " is not a number with a unit", "a decimal point and no other marks, such as 1.5, or a fraction such as 2 1/2"}
+		return &trouble{what: quote(text) + " is not a number with a unit", want: "a decimal point and no other marks, such as 1.5, or a fraction such as 2 1/2"}
 	}
 	want := due(kinds)
 	var known []string
@@ -301,7 +305,7 @@ func noUnit(text, name string, kinds []Kind) *trouble {
 	if near := nearest(name, known); near != "" {
 		want = "did you mean " + near + "? " + want
 	}
-	return &trouble{fmt.Sprintf("%s in %s is not a known unit", quote(name), quote(text)), want}
+	return &trouble{what: fmt.Sprintf("%s in %s is not a known unit", quote(name), quote(text)), want: want}
 }
 
 // due says what would be right where one of these kinds is due: "a length is due, such as 62 mm (m, cm, mm, in or ft)".

@@ -85,10 +85,10 @@ func (d *decoder) quantity(n *node, r rule) (Quantity, bool) {
 		return nothing, false
 	}
 	q, t := readQuantity(n.text, r.kinds)
-	if t == nil && (r.low != 0 || r.high != 0) {
-		if q.Value < r.low || q.Value > r.high || (r.above && q.Value == r.low) {
-			t = &trouble{quote(n.text) + " is out of range", r.want}
-		}
+	if bounded := r.low != 0 || r.high != 0; bounded && t != nil && t.most != "" {
+		t.want = r.wantUpTo(t.most)
+	} else if bounded && t == nil && (q.Value < r.low || q.Value > r.high || r.above && q.Value == r.low) {
+		t = &trouble{what: quote(n.text) + " is out of range", want: r.want}
 	}
 	if t != nil {
 		d.fault(n, t.what, t.want)
@@ -100,7 +100,15 @@ func (d *decoder) quantity(n *node, r rule) (Quantity, bool) {
 	return q, true
 }
 
-var endless = math.MaxFloat64
+// wantUpTo is what would be right where a value is absurd for its kind, most being the most that is not: the rule's own end where it has one.
+func (r rule) wantUpTo(most string) string {
+	if r.high < endless {
+		return r.want
+	}
+	return r.want + ", up to " + most
+}
+
+const endless = math.MaxFloat64
 
 // The rules of the format's quantities.
 type (
