@@ -341,14 +341,19 @@ func (r *Run) motionError(h float64) (worst float64) {
 
 // motionShare of what a step may err by in a space's water is what it may err by in a pose.
 func (r *Run) motionShare() float64 {
-	if r.factors.LinearDamping == 0 && r.factors.QuadraticDamping == 0 {
+	if r.undamped() {
 		return undampedShare
 	}
 	return dampedShare
 }
 
+// undamped tells that the caller has switched all damping off.
+func (r *Run) undamped() bool {
+	return r.free() && r.factors.LinearDamping == 0 && r.factors.QuadraticDamping == 0
+}
+
 // With dampedShare a swing of some degrees loses some millionths of displacement × length by the method in fifty periods,
-// far less than by its damping; with undampedShare, where the caller has switched all damping off and nothing but the method's own is left, no more
+// far less than by its damping; with undampedShare, where nothing but the method's own is left, no more
 // than a millionth of its own energy.
 //
 // wreckShare of a foundered body's error counts: nothing hangs on its way to the floor.
