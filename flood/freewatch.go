@@ -87,7 +87,7 @@ func (r *Run) lean(k int) bool {
 		return false
 	}
 	p, v := r.now.pose[k], &r.now.turning[k]
-	if math.Abs(p.Up.Y) > leanRate || math.Abs(v.Up.Y) > leanRate {
+	if math.Abs(p.Up.Y) > leanRate || math.Abs(v.Up.Y) > leanRate/2 { // as it does that was set off a moment ago
 		return false
 	}
 	side := r3.Vec{Y: leanRate}
@@ -112,12 +112,40 @@ func (r *Run) leaning() float64 {
 		return least
 	}
 	for k := range r.bodies {
-		if b := &r.bodies[k]; !b.gone && b.soft < 0 && !r.onTheFloor(k, &r.now) {
-			least = math.Min(least, 0.5*math.Sqrt(b.floater.Length()/(hydro.Gravity*-b.soft)))
-		}
+		least = math.Min(least, r.leans(k, &r.now))
 	}
 	return least
 }
+
+// leans is that time of one body in a state; infinite: it holds itself.
+func (r *Run) leans(k int, s *state) float64 {
+	b := &r.bodies[k]
+	if b.gone || b.soft >= 0 || r.onTheFloor(k, s) {
+		return math.Inf(1)
+	}
+	return 0.5 * math.Sqrt(b.floater.Length()/(hydro.Gravity*-b.soft))
+}
+
+// leanError is how much longer an attempted step is, as a power of the order, than one may be at its end, while a body that stands upright is
+// about to leave: in the step in which it ceases to hold itself its start says nothing of that, and what it leaves by is far less than a step
+// may err by.
+func (r *Run) leanError(h float64) (worst float64) {
+	if !r.free() {
+		return 0
+	}
+	for k := range r.bodies {
+		if math.Abs(r.next.pose[k].Up.Y) < hardlyLeans {
+			worst = math.Max(worst, math.Pow(h/(leanGrowth*r.leans(k, &r.next)), stagesOrder))
+		}
+	}
+	return worst
+}
+
+// hardlyLeans is what leans by less, rad, has hardly begun to; and a step may be so many times too long at its end.
+const (
+	hardlyLeans = 1e-3
+	leanGrowth  = 1.5
+)
 
 // overFloor is a rest of a body, or the same attitude with its lowest point just on the floor of a pool that is less deep.
 func (r *Run) overFloor(k int, rest compartment.Pose) compartment.Pose {
@@ -130,5 +158,11 @@ func (r *Run) overFloor(k int, rest compartment.Pose) compartment.Pose {
 // onTheFloor tells whether the floor bears a body in free motion, or will: what joints bear is not known there, since the floor's
 // force is no part of the loads, and nothing hangs on it.
 func (r *Run) onTheFloor(k int, s *state) bool {
-	return r.free() && (!math.IsNaN(r.sections[k].foundered) || r.touchValue(k, s) > 0)
+	return r.free() && (!math.IsNaN(r.sections[k].foundered) || r.onIt(k, s))
 }
+
+// onIt tells whether a body reaches down to the floor, or stands just on it, as one does that starts there: see overFloor.
+func (r *Run) onIt(k int, s *state) bool { return r.free() && r.touchValue(k, s) > -touchRounding }
+
+// touchRounding is how well the height over the floor is known, as a share of the size.
+const touchRounding = 1e-12

@@ -50,11 +50,11 @@ func (b *JointLoads) take(l compartment.Load, time float64) {
 	b.Tension.most(-l.Axial, time)
 }
 
-// strains keeps what every joint bears, and the greatest share of what it holds.
+// strains keeps what every joint bears, and the greatest share of what it holds: not on the floor, whose force is not in it.
 func (r *Run) strains() {
 	for i := range r.joints {
 		j := &r.joints[i]
-		if r.parted[i] {
+		if r.parted[i] || r.onTheFloor(j.body, &r.now) {
 			continue
 		}
 		j.borne.take(j.load, r.now.time)

@@ -13,7 +13,7 @@ type Separation struct {
 	Time           float64 // s
 	Cause          string  // hogging, sagging, shear, or the release: trim, time, wet
 	Trim           float64 // of the body that it held together, rad
-	Bending, Shear float64 // at the joint at that moment, N·m and N
+	Bending, Shear float64 // at the joint at that moment, N·m and N; NaN of what stands on the floor
 }
 
 // EarlierBody is a body that was there until a joint parted.
@@ -30,11 +30,17 @@ func (r *Run) letGo(i int, cause string) {
 		return
 	}
 	k := j.body
-	r.separations = append(r.separations, Separation{
-		Joint: j.Name, Time: r.now.time, Cause: cause, Trim: r.now.pose[k].Trim(), Bending: j.load.Bending, Shear: j.load.Shear,
-	})
-	j.borne.take(j.load, r.now.time)
+	load := j.load
+	if r.onIt(k, &r.now) {
+		load = unknownLoad
+		j.borne.Last = compartment.Load{}
+	} else {
+		j.borne.take(load, r.now.time)
+	}
 	j.borne.Parted = r.now.time
+	r.separations = append(r.separations, Separation{
+		Joint: j.Name, Time: r.now.time, Cause: cause, Trim: r.now.pose[k].Trim(), Bending: load.Bending, Shear: load.Shear,
+	})
 	r.lastWhole()
 	r.note(Parted, j.Name, "", r.now.time)
 	r.earlier = append(r.earlier, EarlierBody{r.bodies[k].Name, r.now.time})

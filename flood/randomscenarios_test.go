@@ -3,6 +3,7 @@ package flood_test
 import (
 	"flag"
 	"fmt"
+	"math"
 	"runtime/debug"
 	"slices"
 	"testing"
@@ -149,7 +150,7 @@ func runScenario(t *testing.T, seed uint64, v *compartment.Vessel, set flood.Set
 			t.Fatalf("%s: panic: %v\n%s", name, p, debug.Stack())
 		}
 	}()
-	watch := sampleWatch{noGM: map[string]float64{}}
+	watch := sampleWatch{floor: set.Motion == flood.Free && !math.IsInf(v.Depth, 1), noGM: map[string]float64{}}
 	set.Samples, set.NoCurve = watch.sample, seed%curveEvery != 0
 	r, err := mustStart(t, v, set).Finish(t.Context())
 	if err != nil {

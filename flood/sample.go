@@ -32,7 +32,8 @@ type SpaceSample struct {
 	Full              bool
 }
 
-// JointSample is the load at a joint; Present is false after the parting.
+// JointSample is the load at a joint; Present is false after the parting. Loads are NaN while its body stands on the pool's floor: how that
+// bears it is not known.
 type JointSample struct {
 	Name                                      string
 	Present                                   bool

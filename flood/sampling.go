@@ -191,9 +191,15 @@ func (r *Run) sampleJoints(s *state) {
 	r.bear(s)
 	for i := range r.joints {
 		l := r.joints[i].load
+		if k := r.joints[i].body; k >= 0 && r.onIt(k, s) {
+			l = unknownLoad
+		}
 		r.sample.Joints[i] = JointSample{r.joints[i].Name, !r.parted[i], l.Bending, l.Shear, l.Torsion, l.Axial, l.EndMoment}
 	}
 }
+
+// unknownLoad is what a joint bears of a body that stands on the floor: how the floor bears it is not known.
+var unknownLoad = compartment.Load{Bending: math.NaN(), Shear: math.NaN(), Torsion: math.NaN(), Axial: math.NaN(), EndMoment: math.NaN()}
 
 // gustAtSource is a port's flow of air, m³/s at the density on the side that it comes from.
 func (r *Run) gustAtSource(j int, s *state) float64 {

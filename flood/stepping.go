@@ -134,7 +134,7 @@ func (r *Run) shorten(h float64, limit Limit, least float64) (float64, Limit, bo
 	for again := false; ; again = true {
 		err, v := r.attempt(h)
 		if v == found && err <= 1 {
-			err = math.Max(err, r.ebbError(h))
+			err = math.Max(err, math.Max(r.ebbError(h), r.leanError(h)))
 		}
 		if v == found && err <= 1 {
 			r.propose(h, err, again)

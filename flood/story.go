@@ -112,7 +112,7 @@ func (r *Run) measureBody(k int, s *state) {
 	if h := p.Heel(); !(math.Abs(h) <= math.Abs(sec.worstHeel)) {
 		sec.worstHeel = h
 	}
-	if gm := r.gm[k]; r.set.Motion != Held && !math.IsNaN(gm) {
+	if gm := r.gm[k]; r.set.Motion != Held && !math.IsNaN(gm) && !r.onTheFloor(k, s) { // which holds it up
 		sec.gm.closer(gm, s.time)
 	}
 }

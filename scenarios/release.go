@@ -117,7 +117,7 @@ func (w *releaseWatch) sample(s *flood.Sample) {
 		k := slices.IndexFunc(s.Bodies, func(b flood.BodySample) bool {
 			return b.Present && hasPiece(b.Name, j.Sections[0]) && hasPiece(b.Name, j.Sections[1])
 		})
-		if !s.Joints[i].Present || k < 0 {
+		if !s.Joints[i].Present || math.IsNaN(s.Joints[i].Bending) || k < 0 { // on the floor nobody knows what it bears
 			continue
 		}
 		t, p := &w.tracks[i], s.Bodies[k].Pose
@@ -142,7 +142,10 @@ func (w *releaseWatch) designs(r *flood.Result) (all []ReleaseDesign) {
 		d.Lever = math.Max(deckAt(w.vessel, w.vessel.Spec.Joints[i].At), leastLever)
 		for _, s := range r.Separations {
 			if s.Joint == d.Name {
-				d.Cause, d.Trim, d.Set, d.Hogs = s.Cause, s.Trim, math.Abs(s.Bending), s.Bending > 0
+				d.Cause, d.Trim = s.Cause, s.Trim
+				if !math.IsNaN(s.Bending) { // what it bears on the floor is not known
+					d.Set, d.Hogs = math.Abs(s.Bending), s.Bending > 0
+				}
 			}
 		}
 		if d.Cause != "" {

@@ -184,7 +184,7 @@ func (r *Recorder) frameOf(s *flood.Sample) *frame {
 		}
 	}
 	for i := range s.Joints {
-		if j := &s.Joints[i]; j.Present {
+		if j := &s.Joints[i]; j.Present && !math.IsNaN(j.Bending) { // not on the floor
 			put(j.Name+".bending_nm", j.Bending)
 			put(j.Name+".end_moment_nm", j.EndMoment)
 		}
