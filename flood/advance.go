@@ -469,13 +469,19 @@ func (r *Run) interpolate(x, h float64, s *state) {
 		s.blow[j] = (1-x)*r.now.blow[j] + x*r.next.blow[j]
 	}
 	for k := range s.pose {
-		p, q := &r.now.pose[k], &r.next.pose[k]
-		u, w := &r.now.turning[k], &r.next.turning[k]
-		up := r3.Add(r3.Scale(a, p.Up), r3.Scale(b, q.Up))
-		up = r3.Add(up, r3.Add(r3.Scale(c, u.Up), r3.Scale(d, w.Up)))
-		s.pose[k].Up = r3.Unit(up)
-		s.pose[k].Sea = a*p.Sea + b*q.Sea + c*u.Sea + d*w.Sea
+		s.pose[k] = r.poseWithin(k, x, h)
 	}
 	r.interpolateMotion(x, h, s)
 	s.time = r.now.time + x*h
+}
+
+// poseWithin is a body's pose at a share x of the step from r.now to r.next.
+func (r *Run) poseWithin(k int, x, h float64) compartment.Pose {
+	a, b := (1+2*x)*(1-x)*(1-x), x*x*(3-2*x)
+	c, d := x*(1-x)*(1-x)*h, -x*x*(1-x)*h
+	p, q := &r.now.pose[k], &r.next.pose[k]
+	u, w := &r.now.turning[k], &r.next.turning[k]
+	up := r3.Add(r3.Scale(a, p.Up), r3.Scale(b, q.Up))
+	up = r3.Add(up, r3.Add(r3.Scale(c, u.Up), r3.Scale(d, w.Up)))
+	return compartment.Pose{Up: r3.Unit(up), Sea: a*p.Sea + b*q.Sea + c*u.Sea + d*w.Sea}
 }

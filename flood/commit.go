@@ -33,6 +33,7 @@ func (l *ledger) enter(volume float64) {
 // commit makes the attempted step's end the present: notes what was passed on the way, samples, and keeps the accounts.
 func (r *Run) commit(h float64) {
 	r.turn(&r.next)
+	r.measureOnTheWay(h)
 	r.noteOnTheWay(h)
 	r.accountFor()
 	r.rememberPast(h)

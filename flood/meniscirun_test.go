@@ -8,6 +8,7 @@ import (
 
 	"github.com/byhead/byhead/compartment"
 	"github.com/byhead/byhead/flood"
+	"github.com/byhead/byhead/hydro"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -82,12 +83,18 @@ func TestDryHoleDoubledByAParting(t *testing.T) {
 // Hulls with joints, dry: no mouth breaks through twice, none gives up, the accounts close.
 func TestRandomDryPartings(t *testing.T) {
 	tooLongUnderRace(t)
+	dryPartings(t, flood.Settled)
+	dryPartings(t, flood.Free)
+}
+
+func dryPartings(t *testing.T, motion flood.Motion) {
+	t.Helper()
 	parted, broke, sigma := 0, 0, 0.07
 	for seed := range uint64(16) {
 		spec := randomJoints(seed)
 		spec.Water.SurfaceTension = &sigma
 		v := buildable(t, spec)
-		r, err := mustStart(t, v, flood.Settings{Menisci: flood.Dry}).Finish(t.Context())
+		r, err := mustStart(t, v, flood.Settings{Menisci: flood.Dry, Motion: motion}).Finish(t.Context())
 		if err != nil || r.GaveUp != nil {
 			t.Errorf("seed %d: %v, %+v", seed, err, r.GaveUp)
 		}
@@ -103,7 +110,43 @@ func TestRandomDryPartings(t *testing.T) {
 		keepsAccounts(t, fmt.Sprintf("seed %d", seed), v, r)
 	}
 	if parted < 10 || broke < 16 {
-		t.Errorf("%d partings, %d broke through: they show little", parted, broke)
+		t.Errorf("%s: %d partings, %d broke through: they show little", motion, parted, broke)
+	}
+}
+
+// A dry hole over the waterline of a barge that a pump fills slowly breaks through when the water stands 4σ/(ρg d) over its lowest point,
+// with inertia as without; wet, water comes in as soon as it is there.
+func TestDryHoleBreaksThroughInBothMotions(t *testing.T) {
+	const diameter, above = 0.002, 0.09
+	for _, motion := range []flood.Motion{flood.Settled, flood.Free} {
+		spec := midSpec()
+		spec.Water.SurfaceTension = ptr(0.0728)
+		spec.Hull.ContactAngle = ptr(math.Pi / 2)
+		spec.Openings = []compartment.OpeningSpec{
+			{Name: "pump", Between: [2]string{"outside", "mid"}, At: r3.Vec{X: 0.5, Y: 0.1, Z: 0.01}, Flow: ptr(2e-5)},
+			bored("pin", "outside", "fore", r3.Vec{X: 0.8, Y: 0.1, Z: above}, r3.Vec{Y: 1}, diameter),
+		}
+		stands := math.NaN() // the water over the hole's lowest point at the last sample before it breaks through
+		broken := false
+		set := flood.Settings{Motion: motion, Menisci: flood.Dry, Until: 600, Every: 0.1}
+		v := mustBuild(t, spec)
+		set.Samples = func(s *flood.Sample) {
+			for _, p := range s.Passages {
+				broken = broken || p.Name == "pin" && p.Water != 0
+			}
+			if !broken {
+				stands = -s.Bodies[0].Pose.Height(r3.Vec{X: 0.8, Y: 0.1, Z: above - diameter/2})
+			}
+		}
+		r, err := mustStart(t, v, set).Finish(t.Context())
+		if err != nil || r.GaveUp != nil {
+			t.Fatal(err, r.GaveUp)
+		}
+		want := 4 * 0.0728 / (v.Water.Density * hydro.Gravity * diameter)
+		t.Logf("%s: it breaks through at %.3f s under %.3f mm, by the formula %.3f mm", motion, brokeAt(r, "pin"), 1e3*stands, 1e3*want)
+		if at := brokeAt(r, "pin"); !(at > 10) || math.Abs(stands/want-1) > 0.02 {
+			t.Errorf("%s: broke through at %g s, under %g m of water", motion, at, stands)
+		}
 	}
 }
 

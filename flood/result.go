@@ -66,6 +66,7 @@ type SectionResult struct {
 	WorstHeel    float64 // rad, signed; NaN: never less steep than 60°
 	PastVertical bool
 	Tends        Tendency // with Undecided only
+	OnlySwings   bool     // with Undecided: nothing flows any more, and it has only not come to rest
 }
 
 // Tendency is where an undecided section was going.

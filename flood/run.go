@@ -112,6 +112,14 @@ func (s Settings) check() error {
 	case s.Menisci != Wet && s.Menisci != Dry:
 		return fmt.Errorf("flood: no menisci %q; there are wet and dry", s.Menisci)
 	}
+	for _, f := range []struct {
+		name  string
+		value *float64
+	}{{"AddedMass", s.AddedMass}, {"LinearDamping", s.LinearDamping}, {"QuadraticDamping", s.QuadraticDamping}} {
+		if f.value != nil && !(*f.value >= 0 && *f.value <= MostFactor) {
+			return fmt.Errorf("flood: %s is %g; it must lie between 0 and %g", f.name, *f.value, MostFactor)
+		}
+	}
 	return nil
 }
 

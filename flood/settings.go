@@ -28,7 +28,7 @@ type Settings struct {
 	Menisci   Menisci  // "": Wet
 	Tolerance float64  // error of a step as a share of each space's capacity; 0: 1e-5; 1e-12 to 0.1
 
-	AddedMass, LinearDamping, QuadraticDamping *float64 // factors on the documented values, with Free; nil: 1
+	AddedMass, LinearDamping, QuadraticDamping *float64 // factors on the documented values, with Free, 0 to MostFactor; nil: 1
 
 	NoCurve bool // Result.Curve is not found: for one of many runs
 
@@ -43,6 +43,9 @@ const (
 	DefaultEvery     = 0.5
 	DefaultTolerance = 1e-5
 )
+
+// MostFactor is the greatest factor on a documented value: what is a thousand times as much is no doubt about it any more.
+const MostFactor = 1000.0
 
 func (s Settings) withDefaults() Settings {
 	if s.Until == 0 {

@@ -3,6 +3,8 @@ package flood
 import (
 	"math"
 	"slices"
+
+	"github.com/byhead/byhead/compartment"
 )
 
 // story is what has happened so far.
@@ -98,9 +100,7 @@ func (m *Margin) closer(value, time float64) {
 // measureBody takes a body's angles and margins.
 func (r *Run) measureBody(k int, s *state) {
 	sec, b, p := &r.sections[k], &r.bodies[k], s.pose[k]
-	if a := math.Abs(p.Trim()); a > sec.steepest {
-		sec.steepest, sec.steepestAt = a, s.time
-	}
+	sec.measureAngles(p, s.time)
 	sec.deck.closer(b.Freeboard(p), s.time)
 	r.sounds(k, s)
 	if p.Steep() {
@@ -109,13 +109,41 @@ func (r *Run) measureBody(k int, s *state) {
 	if p.Up.Z != 0 {
 		r.upSide[k] = math.Copysign(1, p.Up.Z)
 	}
-	if h := p.Heel(); !(math.Abs(h) <= math.Abs(sec.worstHeel)) {
-		sec.worstHeel = h
-	}
 	if gm := r.gm[k]; r.set.Motion != Held && !math.IsNaN(gm) && !r.onTheFloor(k, s) { // which holds it up
 		sec.gm.closer(gm, s.time)
 	}
 }
+
+// measureAngles takes how steep a body stands and how far it heels.
+func (sec *section) measureAngles(p compartment.Pose, time float64) {
+	if a := math.Abs(p.Trim()); a > sec.steepest {
+		sec.steepest, sec.steepestAt = a, time
+	}
+	if h := p.Heel(); !p.Steep() && !(math.Abs(h) <= math.Abs(sec.worstHeel)) {
+		sec.worstHeel = h
+	}
+}
+
+// measureOnTheWay takes the angles and the freeboard of swinging bodies within the attempted step: a swing goes farthest between the ends of steps.
+func (r *Run) measureOnTheWay(h float64) {
+	if !r.free() {
+		return
+	}
+	for k := range r.bodies {
+		if r.bodies[k].gone || !math.IsNaN(r.sections[k].foundered) {
+			continue
+		}
+		for i := 1; i < looksPerStep; i++ {
+			x := float64(i) / looksPerStep
+			p, time := r.poseWithin(k, x, h), r.now.time+x*h
+			r.sections[k].measureAngles(p, time)
+			r.sections[k].deck.closer(r.bodies[k].Freeboard(p), time)
+		}
+	}
+}
+
+// looksPerStep are enough for the farthest point of a swing of some five steps to a thousandth.
+const looksPerStep = 8
 
 func (r *Run) capsize(k int, time float64) {
 	if math.IsNaN(r.sections[k].capsized) {
@@ -270,7 +298,7 @@ func (r *Run) sectionResult(k int) SectionResult {
 	case settled:
 		res.Fate = Floats
 	default:
-		res.Fate, res.Tends = Undecided, r.tendency(k)
+		res.Fate, res.Tends, res.OnlySwings = Undecided, r.tendency(k), r.ebbOf(k, &r.now) >= 0
 	}
 	return res
 }

@@ -251,17 +251,22 @@ func (r *Run) quiet(s *state) float64 {
 
 // quietOf is the same of one body, whatever is still to happen.
 func (r *Run) quietOf(k int, s *state) float64 {
+	calm := r.ebbOf(k, s)
+	if r.free() {
+		calm = math.Min(calm, r.calmOf(k, s))
+	}
+	return calm
+}
+
+// ebbOf is the logarithm of how far the largest flow of a body lies under the quiet one, however the body moves.
+func (r *Run) ebbOf(k int, s *state) float64 {
 	largest := 0.0
 	for j := range r.ports {
 		if r.ports[j].body == k {
 			largest = math.Max(largest, math.Max(r.felt(j, s.rate[j]), r.feltAir(j, s.gust[j])))
 		}
 	}
-	calm := math.Log(r.quietFlow() / largest)
-	if r.free() {
-		calm = math.Min(calm, r.calmOf(k, s))
-	}
-	return calm
+	return math.Log(r.quietFlow() / largest)
 }
 
 // restsAlone tells whether a body has come to rest though the run has not: nothing flows in it any more, and nothing of it is still to

@@ -162,6 +162,9 @@ func (w Words) Fate(s *flood.SectionResult, r *flood.Result, trim float64) strin
 	case flood.Floats:
 		return body + " stays afloat; it has come to rest" + w.after(r.Duration)
 	case flood.Undecided:
+		if s.OnlySwings {
+			return body + " has not come to rest at the end of the run" + w.at(r.Duration) + ", though nothing flows (a longer `until` would show)"
+		}
 		return body + " is still flooding at the end of the run" + w.at(r.Duration) + "; " + tendency(s.Tends)
 	}
 	return body + " has no fate: " + gaveUpShort

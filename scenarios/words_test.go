@@ -68,6 +68,7 @@ func TestFates(t *testing.T) {
 		{flood.SectionResult{Name: "hull", Fate: flood.Grounds}, 0, "lies on the bottom"},
 		{flood.SectionResult{Name: "hull", Fate: flood.Undecided, Tends: flood.Sinking}, 0, "it was sinking"},
 		{flood.SectionResult{Name: "hull", Fate: flood.Undecided, Tends: flood.Levelling}, 0, "levelling"},
+		{flood.SectionResult{Name: "hull", Fate: flood.Undecided, Tends: flood.Levelling, OnlySwings: true}, 0, "not come to rest"},
 		{flood.SectionResult{Name: "hull"}, 0, "no fate"},
 	} {
 		if got := w.Fate(&c.section, r, c.trim); !strings.Contains(got, c.want) {

@@ -28,6 +28,7 @@ func TestSinkDoubt(t *testing.T) {
 	if err := json.Unmarshal([]byte(o.stdout), &doc); err != nil || len(doc.Doubt) != 4 {
 		t.Fatalf("%v: %d doubts", err, len(doc.Doubt))
 	}
+	told := map[float64]string{}
 	for i, want := range []struct {
 		factor string
 		value  float64
@@ -39,6 +40,10 @@ func TestSinkDoubt(t *testing.T) {
 		if d.Sections[0].Foundered == doc.Sections[0].Foundered {
 			t.Errorf("%s × %g: the very same trace", d.Factor, d.Value)
 		}
+		if other, same := told[d.Sections[0].Foundered]; same {
+			t.Errorf("%s × %g: the very same trace as with %s", d.Factor, d.Value, other)
+		}
+		told[d.Sections[0].Foundered] = d.Factor
 	}
 	o = byhead(t, map[string]string{"free.yaml": free}, "", "sink", "free.yaml", "--doubt")
 	o.want(t, statusDone, "With damping doubled: the same fate", "note: ")
