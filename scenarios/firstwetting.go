@@ -127,10 +127,25 @@ func (t *Story) wouldHold(r *flood.Result) (lines []string) {
 	for _, x := range r.Warnings {
 		held := x.Kind == flood.DryHoleHolds || x.Kind == flood.DryEdgeHolds
 		if held && !neverMet[x.Name] {
-			lines = append(lines, fmt.Sprintf("%s: dry, it would have held the first water back, for want of %s of head, and let it through later", x.Name, t.words.Length(x.Value)))
+			lines = append(lines, fmt.Sprintf("%s: dry, it would have held the first water back, for want of %s of head, and %s", x.Name, t.words.Length(x.Value), t.afterHolding(x.Name)))
 		}
 	}
 	return lines
+}
+
+// afterHolding is what came of a place that holds the first water back when dry, by the run in that state where there is one.
+func (t *Story) afterHolding(name string) string {
+	if t.other == nil || t.otherMenisci != flood.Dry {
+		return "let it through later"
+	}
+	i := slices.IndexFunc(t.other.HeldBack, func(h flood.HeldBack) bool { return h.Name == name })
+	switch {
+	case i < 0:
+		return "then none comes to it"
+	case math.IsNaN(t.other.HeldBack[i].Broke):
+		return "let none through to the end"
+	}
+	return "let it through later"
 }
 
 // didHold tells which openings and edges held water back, and until when.

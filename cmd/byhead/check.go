@@ -11,6 +11,7 @@ import (
 	"github.com/byhead/byhead/hydro"
 	"github.com/byhead/byhead/scenarios"
 	"github.com/spf13/cobra"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 func (a *app) checkCommand() *cobra.Command {
@@ -141,18 +142,25 @@ func (in *input) writeGyradii(out *bytes.Buffer, head string, later bool) {
 	}
 }
 
-// gyradiusNotes warn of a hull that is stiffer in roll than ships are.
+// gyradiusNotes warn of a hull that is stiffer in roll than ships are, and of masses farther out than the hull reaches.
 func (in *input) gyradiusNotes() (notes []string) {
 	states := []bool{false}
 	if in.vessel.Whole.LaterMass > 0 {
 		states = append(states, true)
 	}
 	for _, later := range states {
-		if g := in.vessel.Whole.Gyradii(later); g.RollShare < compartment.LeastRollShare {
-			with := ""
-			if later {
-				with = " with the weights still to come"
-			}
+		with := ""
+		if later {
+			with = " with the weights still to come"
+		}
+		g := in.vessel.Whole.Gyradii(later)
+		lo, hi := in.vessel.Whole.Form.Bounds()
+		if size := r3.Sub(hi, lo); g.Roll > math.Hypot(size.Y, size.Z)/2 || g.Pitch > math.Hypot(size.X, size.Z)/2 {
+			w := in.Words()
+			notes = append(notes, fmt.Sprintf("weights: the gyradii%s, %s in roll and %s in pitch, are more than masses within the hull can have: is every `size` and `over` right?",
+				with, w.Length(g.Roll), w.Length(g.Pitch)))
+		}
+		if g.RollShare < compartment.LeastRollShare {
 			notes = append(notes, fmt.Sprintf("weights: the roll gyradius%s is %.2f of the breadth, under %.2f, and it will roll faster than a ship; "+
 				"0.35 to 0.40 is usual: the same ballast further out to the sides", with, g.RollShare, compartment.LeastRollShare))
 		}
@@ -269,6 +277,10 @@ func (in *input) writeJoints(out *bytes.Buffer) {
 
 func (in *input) writeRun(out *bytes.Buffer) {
 	w := in.Words()
-	fmt.Fprintf(out, "\nRun up to %s, samples every %s, motion %s, menisci %s, tolerance %g\n",
-		w.Time(in.Run.Until), w.Time(in.Run.Every), in.Run.Motion, in.Run.Menisci, in.Run.Tolerance)
+	fmt.Fprintf(out, "\nRun up to %s, samples every %.4g s, motion %s, menisci %s, tolerance %g\n",
+		w.Time(in.Run.Until), in.Run.Every, in.Run.Motion, in.Run.Menisci, in.Run.Tolerance)
+	if in.Run.Motion == scenarios.Free {
+		fmt.Fprintf(out, "Factors on the documented values: added mass %g, linear damping %g, quadratic damping %g\n",
+			in.Run.AddedMass, in.Run.LinearDamping, in.Run.QuadraticDamping)
+	}
 }

@@ -89,6 +89,25 @@ func TestCheckWarnsOfStiffHulls(t *testing.T) {
 	}
 }
 
+// A weight four metres wide on a hull of 200 mm is a slip of the unit, and told; every and the factors are shown as they are.
+func TestCheckTellsOfWeightsFarOut(t *testing.T) {
+	text := "format: 1\nhull:\n  box: {length: 1 m, breadth: 200 mm, depth: 150 mm}\n  shell: {mass: 100 g, at: [500 mm, 0 mm, 70 mm], density: 1050 kg/m3}\n" +
+		"weights:\n  - {name: lead, mass: 8 kg, at: [500 mm, 0 mm, 30 mm], size: [500 mm, 190 mm, 10 mm]}\n" +
+		"run: {motion: free, every: 0.02 s, added_mass: 0.5}\n"
+	const far = "more than masses within the hull can have"
+	o := byhead(t, map[string]string{"hull.yaml": text}, "", "check", "hull.yaml")
+	o.want(t, statusDone, "samples every 0.02 s", "")
+	o.want(t, statusDone, "added mass 0.5, linear damping 1, quadratic damping 1", "")
+	if strings.Contains(o.stdout, far) {
+		t.Errorf("a weight within the hull is told of:\n%s", o.stdout)
+	}
+	wide := strings.Replace(text, "190 mm", "4 m", 1)
+	byhead(t, map[string]string{"hull.yaml": wide}, "", "check", "hull.yaml").want(t, statusDone, far, "")
+	doc := byhead(t, map[string]string{"hull.yaml": wide}, "", "check", "hull.yaml", "--json")
+	doc.want(t, statusDone, far, "")
+	doc.want(t, statusDone, `"added_mass": 0.5`, "")
+}
+
 // What only building a variant shows is told by check, of all variants in one go, and so by compare (the contract, §4 and §5: check
 // "reads and builds everything"; "all of them in one go").
 func TestCheckBuildsVariants(t *testing.T) {

@@ -24,7 +24,19 @@ type checkDocument struct {
 	Bulkheads    []checkedBulkhead `json:"bulkheads"`
 	Openings     []checkedOpening  `json:"openings"`
 	Joints       []checkedJoint    `json:"joints"`
+	Run          checkedRun        `json:"run"`
 	Notes        []string          `json:"notes"`
+}
+
+type checkedRun struct {
+	Until            *float64 `json:"until_s"`
+	Every            *float64 `json:"every_s"`
+	Motion           string   `json:"motion"`
+	Menisci          string   `json:"menisci"`
+	Tolerance        float64  `json:"tolerance"`
+	AddedMass        float64  `json:"added_mass"` // factors, of use with motion: free
+	LinearDamping    float64  `json:"linear_damping"`
+	QuadraticDamping float64  `json:"quadratic_damping"`
 }
 
 type checkedGyradii struct {
@@ -117,6 +129,10 @@ func newCheckDocument(in *input) *checkDocument {
 		Mass: scenarios.Number(v.Whole.Mass), Centre: numbers(v.Whole.Centre), LaterMass: scenarios.Number(v.Whole.LaterMass),
 		Weights: []checkedWeight{}, Spaces: []checkedSpace{}, Bulkheads: []checkedBulkhead{},
 		Openings: []checkedOpening{}, Joints: []checkedJoint{}, Notes: append(in.allNotes(), in.gyradiusNotes()...),
+		Run: checkedRun{
+			scenarios.Number(in.Run.Until), scenarios.Number(in.Run.Every), string(in.Run.Motion), string(in.Run.Menisci), in.Run.Tolerance,
+			in.Run.AddedMass, in.Run.LinearDamping, in.Run.QuadraticDamping,
+		},
 	}
 	d.Gyradii = newCheckedGyradii(v.Whole.Gyradii(false))
 	if v.Whole.LaterMass > 0 {
