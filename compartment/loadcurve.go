@@ -129,6 +129,7 @@ type spaceWater struct {
 // cut cuts the body at its water planes.
 func (l *Loads) cut(c *LoadCase) *loadCut {
 	cut := &loadCut{c: c, masses: l.masses, weight: l.weight}
+	c.settle(l.centre(c))
 	sea := planeAt(c.Pose.Up, c.Pose.Sea)
 	for _, x := range append([]*solid.Solid{l.Body.Form}, l.outside()...) {
 		cut.wet = append(cut.wet, x.Clip(sea))
@@ -146,13 +147,13 @@ func (l *Loads) cut(c *LoadCase) *loadCut {
 	return cut
 }
 
-// ahead sums the vertical forces before a plane across x.
+// ahead sums the forces before a plane across x.
 func (k *loadCut) ahead(x float64) upward {
 	before := solid.Plane{N: r3.Vec{X: -1}, D: -x}
 	sum := k.c.weightOf(k.masses.ahead(x, k.c.Motion != nil))
 	for _, s := range k.wet {
 		below := s.Below(before)
-		sum = sum.plus(upward{below.Volume, below.Moment}.times(k.weight))
+		sum = sum.plus(upward{force: below.Volume, first: below.Moment}.times(k.weight))
 	}
 	for _, w := range k.water {
 		below := w.room.Below(before)

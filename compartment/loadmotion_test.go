@@ -62,24 +62,23 @@ func TestBothSidesAgreeInMotion(t *testing.T) {
 	a := posed(v, f, pose, make([]float64, 4))
 	var b Balance
 	f.Weigh(pose, &b)
-	rg, first := v.Water.Density*grav, r3.Scale(f.Mass, f.Centre)
-	// Heave c and a gradient γ = p·pitch + r·roll of the upward acceleration: buoyancy less ∫(g + c + γ·x) dm is nothing, in
-	// force and in the moment about both axes across up.
-	sp, sr := f.Inertia.Apply(b.Pitch), f.Inertia.Apply(b.Roll)
-	m := mat.NewDense(3, 3, []float64{
-		f.Mass, r3.Dot(first, b.Pitch), r3.Dot(first, b.Roll),
-		r3.Dot(first, b.Pitch), r3.Dot(sp, b.Pitch), r3.Dot(sr, b.Pitch),
-		r3.Dot(first, b.Roll), r3.Dot(sp, b.Roll), r3.Dot(sr, b.Roll),
-	})
-	excess := r3.Sub(r3.Scale(rg, b.Buoyancy), r3.Scale(grav, first))
+	// Newton and Euler: the centre of mass goes up by what buoys it beyond its weight, and about it the body turns as its moments of inertia
+	// have it, but not about up, where nothing turns it.
+	rg, centre := v.Water.Density*grav, f.Centre
+	rise := rg*b.Displaced/f.Mass - grav
+	torque := r3.Cross(r3.Sub(r3.Scale(rg, b.Buoyancy), r3.Scale(rg*b.Displaced, centre)), pose.Up)
+	about := f.Inertia.Add(outer(centre).Scale(-f.Mass))
+	inertia := func(w r3.Vec) r3.Vec { return r3.Sub(r3.Scale(about.XX+about.YY+about.ZZ, w), about.Apply(w)) }
+	ip, ir := inertia(b.Pitch), inertia(b.Roll)
+	m := mat.NewDense(2, 2, []float64{r3.Dot(ip, b.Pitch), r3.Dot(ir, b.Pitch), r3.Dot(ip, b.Roll), r3.Dot(ir, b.Roll)})
 	var x mat.VecDense
-	if err := x.SolveVec(m, mat.NewVecDense(3, []float64{rg*b.Displaced - grav*f.Mass, r3.Dot(excess, b.Pitch), r3.Dot(excess, b.Roll)})); err != nil {
+	if err := x.SolveVec(m, mat.NewVecDense(2, []float64{r3.Dot(torque, b.Pitch), r3.Dot(torque, b.Roll)})); err != nil {
 		t.Fatal(err)
 	}
-	gradient := r3.Add(r3.Scale(x.AtVec(1), b.Pitch), r3.Scale(x.AtVec(2), b.Roll))
-	a.c.Motion = &Motion{Linear: r3.Scale(x.AtVec(0), pose.Up), Angular: r3.Cross(gradient, pose.Up)} // up × (γ × up) = γ
-	if math.Abs(x.AtVec(0)) < 0.1 || r3.Norm(gradient) < 0.1 {
-		t.Fatalf("accelerations %g, %g: too easy a case", x.AtVec(0), gradient)
+	turn := r3.Add(r3.Scale(x.AtVec(0), b.Pitch), r3.Scale(x.AtVec(1), b.Roll))
+	a.c.Motion = &Motion{Linear: r3.Scale(rise-r3.Dot(pose.Up, r3.Cross(turn, centre)), pose.Up), Angular: turn}
+	if math.Abs(rise) < 0.1 || r3.Norm(turn) < 0.1 {
+		t.Fatalf("accelerations %g, %g: too easy a case", rise, turn)
 	}
 	got, abaft := a.joints(), upward{}
 	for k := range at {

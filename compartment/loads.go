@@ -34,6 +34,8 @@ type LoadCase struct {
 	Surfaces []Surface // the waters in the body's spaces, at rest for Pose.Up: Floater.Surfaces after Levels, Level or Fill
 	Air      []float64 // gauge pressure of the air in each of the body's spaces, or at the highest point of a full one, Pa; nil: 0
 	Motion   *Motion   // nil: at rest
+
+	drift r3.Vec // acceleration of the origin along the sea, in body axes: see settle
 }
 
 // Loads finds the loads of a body at its joints and at any other plane. It is a workspace: one goroutine's. What does not
@@ -139,15 +141,32 @@ func (l *Loads) AtJoints(c *LoadCase, out []Load) {
 	}
 }
 
-// weigh sums the vertical forces on every piece.
+// centre is that of all masses aboard, the waters among them.
+func (l *Loads) centre(c *LoadCase) r3.Vec {
+	var all lump
+	for k := range l.pieces {
+		m := &l.pieces[k].mass
+		all.mass, all.first = all.mass+m.mass, r3.Add(all.first, m.first)
+	}
+	for i := range c.Surfaces {
+		if w := &c.Surfaces[i]; w.Volume > lastDrop {
+			all.mass += l.weight / hydro.Gravity * w.Volume
+			all.first = r3.Add(all.first, r3.Scale(l.weight/hydro.Gravity, w.Moment))
+		}
+	}
+	return all.centre()
+}
+
+// weigh sums the forces on every piece.
 func (l *Loads) weigh(c *LoadCase) {
+	c.settle(l.centre(c))
 	sea := planeAt(c.Pose.Up, c.Pose.Sea)
 	for k := range l.pieces {
 		p := &l.pieces[k]
 		sum := c.weightOf(p.mass)
 		for _, x := range p.buoys {
 			below := x.Below(sea)
-			sum = sum.plus(upward{below.Volume, below.Moment}.times(l.weight))
+			sum = sum.plus(upward{force: below.Volume, first: below.Moment}.times(l.weight))
 		}
 		for _, part := range p.parts {
 			s := &c.Surfaces[part.space]

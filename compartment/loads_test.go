@@ -163,7 +163,7 @@ func column(up r3.Vec, level, breadth, a, b float64) upward {
 	simpson := func(f func(x, h float64) float64) float64 { // exact: the integrands are of degree two
 		return breadth * (b - a) / 6 * (f(a, ha) + 4*f((a+b)/2, hm) + f(b, hb))
 	}
-	return upward{simpson(func(_, h float64) float64 { return h }), r3.Vec{
+	return upward{force: simpson(func(_, h float64) float64 { return h }), first: r3.Vec{
 		X: simpson(func(x, h float64) float64 { return x * h }),
 		Z: simpson(func(_, h float64) float64 { return h * h / 2 }),
 	}}
@@ -183,7 +183,7 @@ func TestFloodedEnd(t *testing.T) {
 	}
 	for k, x := range []float64{0.5, at} {
 		sea := column(up, a.c.Pose.Sea, 0.2, x, l).times(rg)
-		weight := upward{-6 * grav * (l - x) / l, r3.Scale(-6*grav*(l-x)/l, r3.Vec{X: (l + x) / 2, Z: 0.03})}
+		weight := upward{force: -6 * grav * (l - x) / l, first: r3.Scale(-6*grav*(l-x)/l, r3.Vec{X: (l + x) / 2, Z: 0.03})}
 		water := column(up, a.c.Surfaces[1].Level, 0.2, at, l).times(-0.8 * rg)
 		sum := sea.plus(weight).plus(water)
 		got := a.joints()[k]

@@ -62,7 +62,7 @@ func strips(sectionAt func(x float64) figure, up r3.Vec, level, from, to float64
 		for k, weight := range [3]float64{5.0 / 18, 8.0 / 18, 5.0 / 18} {
 			x := from + (float64(i)+0.5+float64(k-1)*math.Sqrt(0.6)/2)*dx
 			area, ay, az := wetPolygon(sectionAt(x), func(y, z float64) float64 { return level - up.X*x - up.Y*y - up.Z*z })
-			sum = sum.plus(upward{area, r3.Vec{X: x * area, Y: ay, Z: az}}.times(weight * dx))
+			sum = sum.plus(upward{force: area, first: r3.Vec{X: x * area, Y: ay, Z: az}}.times(weight * dx))
 		}
 	}
 	return sum
@@ -138,7 +138,7 @@ func TestLoadsOfWigleyHullByStrips(t *testing.T) {
 // middle at 0.575 m and k = 3(0.56 − 0.575)/0.375; by Simpson's rule, exact for its moments.
 func wigleyWeights(x float64) (sum upward) {
 	ahead := func(mass, at, y, z float64) {
-		sum = sum.plus(upward{-mass * grav, r3.Scale(-mass*grav, r3.Vec{X: at, Y: y, Z: z})})
+		sum = sum.plus(upward{force: -mass * grav, first: r3.Scale(-mass*grav, r3.Vec{X: at, Y: y, Z: z})})
 	}
 	if x < 0.95 {
 		for k, weight := range [3]float64{1.0 / 6, 4.0 / 6, 1.0 / 6} {

@@ -33,13 +33,27 @@ func (t *Story) writeCurve(b *bytes.Buffer, r *flood.Result) {
 		return
 	}
 	w := t.words
-	fmt.Fprintf(b, "\nBending along the whole hull\n  Worst%s: %s at x = %s: a hull of even strength would part here.\n",
-		w.at(c.Time), w.Bending(c.Peak.Value), w.Length(c.Peak.X))
+	open := math.Abs(c.Bending[0])
+	parts := ": a hull of even strength would part here"
+	if open > mostlyOpen*math.Abs(c.Peak.Value) {
+		parts = ""
+	}
+	fmt.Fprintf(b, "\nBending along the whole hull\n  Worst%s: %s at x = %s%s.\n", w.at(c.Time), w.Bending(c.Peak.Value), w.Length(c.Peak.X), parts)
+	if open > toldOpen*math.Abs(c.Peak.Value) {
+		fmt.Fprintf(b, "  At the after end %s is left of it, where there can be none: by so much it is wrong then, for what the water about the hull sets against its motion is not in it.\n",
+			w.Moment(open))
+	}
 	if j := t.nearestJoint(c.Peak.X); j != "" {
 		fmt.Fprintf(b, "  %s.\n", j)
 	}
 	fmt.Fprintf(b, "  Greatest shear then: %s at x = %s.\n", w.Force(math.Abs(c.PeakShear.Value)), w.Length(c.PeakShear.X))
 }
+
+// What is left at the after end, as a share of the peak, from which on it is told, and from which on nothing is said of where she parts.
+const (
+	toldOpen   = 0.1
+	mostlyOpen = 0.5
+)
 
 // nearestJoint says how far the joint that is nearest lies from a place; "" where there is none.
 func (t *Story) nearestJoint(x float64) string {

@@ -65,3 +65,21 @@ func TestSinkCurveRefusals(t *testing.T) {
 		t.Errorf("left: %s", names)
 	}
 }
+
+// The more the water about the hull sets against its motion, the more of the curve is left at the after end; that is told, and a peak that is
+// mostly that is no place where she parts.
+func TestSinkCurveTellsWhatIsLeftAtTheEnd(t *testing.T) {
+	const left, parts = "At the after end", "would part here"
+	run := func(factors string) string {
+		text := strings.Replace(tub, "hole: 20 mm", "hole: 60 mm", 1) + "run: {until: 2 min, motion: free, " + factors + "}\n"
+		o := byhead(t, map[string]string{"free.yaml": text}, "", "sink", "free.yaml")
+		o.want(t, statusDone, "Bending along the whole hull", "note: ")
+		return o.stdout
+	}
+	if none := run("added_mass: 0, linear_damping: 0, quadratic_damping: 0"); strings.Contains(none, left) || !strings.Contains(none, parts) {
+		t.Errorf("without the water about her:\n%s", none)
+	}
+	if most := run("added_mass: 1000"); !strings.Contains(most, left) || strings.Contains(most, parts) {
+		t.Errorf("with a thousand times the added mass:\n%s", most)
+	}
+}
