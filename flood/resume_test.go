@@ -221,6 +221,8 @@ func TestStartRefuses(t *testing.T) {
 		"Until": {Until: -1}, "Until is": {Until: math.Inf(1)}, "Until is NaN": {Until: math.NaN()}, "Every": {Every: -1},
 		"Every is NaN": {Every: math.NaN()}, "Tolerance": {Tolerance: 1e-13}, "Tolerance is": {Tolerance: 0.2},
 		"Tolerance is NaN": {Tolerance: math.NaN()}, "no motion": {Motion: "flying"}, "no menisci": {Menisci: "oiled"},
+		"AddedMass is -1": {Motion: flood.Free, AddedMass: ptr(-1.0)}, "LinearDamping is NaN": {LinearDamping: ptr(math.NaN())},
+		"QuadraticDamping is 1e+300": {QuadraticDamping: ptr(1e300)},
 	} {
 		if _, err := flood.Start(v, set); err == nil || !strings.Contains(err.Error(), name) {
 			t.Errorf("%s: %v", name, err)
