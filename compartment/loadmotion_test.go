@@ -49,7 +49,7 @@ func TestFreeFall(t *testing.T) {
 	}
 }
 
-// TestBothSidesAgreeInMotion: out of balance, with the accelerations that mass, centre and second moments of the whole body
+// TestBothSidesAgreeInMotion: out of balance and turning, with the accelerations that mass, centre and second moments of the whole body
 // give it, the loads from both sides are the same again (d'Alembert): the pieces' masses add up to the whole's.
 func TestBothSidesAgreeInMotion(t *testing.T) {
 	spec := barge()
@@ -70,13 +70,16 @@ func TestBothSidesAgreeInMotion(t *testing.T) {
 	about := f.Inertia.Add(outer(centre).Scale(-f.Mass))
 	inertia := func(w r3.Vec) r3.Vec { return r3.Sub(r3.Scale(about.XX+about.YY+about.ZZ, w), about.Apply(w)) }
 	ip, ir := inertia(b.Pitch), inertia(b.Roll)
+	spin := r3.Sub(r3.Scale(0.8, b.Pitch), r3.Scale(1.1, b.Roll))
+	torque = r3.Sub(torque, r3.Cross(spin, inertia(spin)))
 	m := mat.NewDense(2, 2, []float64{r3.Dot(ip, b.Pitch), r3.Dot(ir, b.Pitch), r3.Dot(ip, b.Roll), r3.Dot(ir, b.Roll)})
 	var x mat.VecDense
 	if err := x.SolveVec(m, mat.NewVecDense(2, []float64{r3.Dot(torque, b.Pitch), r3.Dot(torque, b.Roll)})); err != nil {
 		t.Fatal(err)
 	}
 	turn := r3.Add(r3.Scale(x.AtVec(0), b.Pitch), r3.Scale(x.AtVec(1), b.Roll))
-	a.c.Motion = &Motion{Linear: r3.Scale(rise-r3.Dot(pose.Up, r3.Cross(turn, centre)), pose.Up), Angular: turn}
+	lifts := r3.Add(r3.Cross(turn, centre), r3.Cross(spin, r3.Cross(spin, centre))) // of the centre of mass, seen from the origin
+	a.c.Motion = &Motion{Linear: r3.Scale(rise-r3.Dot(pose.Up, lifts), pose.Up), Angular: turn, Spin: spin}
 	if math.Abs(rise) < 0.1 || r3.Norm(turn) < 0.1 {
 		t.Fatalf("accelerations %g, %g: too easy a case", rise, turn)
 	}

@@ -20,6 +20,8 @@ import (
 //
 // so that on an even keel Bending = −ΣF x with x the distance forward of the plane. Statics of a free body; the same as the
 // integrals of load and shear of ship beam theory where the hull lies level.
+// In motion M also has, but for its part about n, −∫ r × a dm of the masses' acceleration along the sea; the shear stays that of the
+// vertical forces.
 type Load struct {
 	Bending   float64 // N·m, hogging positive
 	Shear     float64 // N

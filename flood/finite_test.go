@@ -39,7 +39,8 @@ func (f *sampleWatch) sample(s *flood.Sample) {
 		f.check(c.Name, s.Time, c.Water, c.Depth, c.Air)
 	}
 	for _, j := range s.Joints {
-		if j.Present && !(f.floor && math.IsNaN(j.Bending)) { // what it bears on the floor is not known
+		unknown := math.IsNaN(j.Bending) && math.IsNaN(j.Shear) && math.IsNaN(j.Torsion) && math.IsNaN(j.Axial) && math.IsNaN(j.EndMoment)
+		if j.Present && !(f.floor && unknown) { // what it bears on the floor is not known
 			f.check(j.Name, s.Time, j.Bending, j.Shear, j.Torsion, j.Axial, j.EndMoment)
 		}
 	}

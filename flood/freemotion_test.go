@@ -302,3 +302,75 @@ func TestBodiesDriftOverWhatNoStepPasses(t *testing.T) {
 		t.Errorf("%g s left out, at most %g may be", left, most)
 	}
 }
+
+// TestNoLoadsOnTheFloor: a box that starts on the floor of a pool too shallow for it, with a joint that holds next to nothing, does not come
+// apart; what its joint bears there is unknown, in samples, in the table and, where it parts by the clock, at the parting.
+func TestNoLoadsOnTheFloor(t *testing.T) {
+	spec := bargeSpec()
+	spec.Water.Depth = ptr(0.05)
+	spec.Weights[0].Over = &[2]float64{0, 1}
+	spec.Bulkheads = []compartment.BulkheadSpec{{Name: "B1", At: 0.5}}
+	spec.Compartments = []compartment.CompartmentSpec{{Name: "aft"}, {Name: "fore"}}
+	spec.Joints = []compartment.JointSpec{{Name: "J", At: 0.5, Keeps: compartment.KeepBoth, Sections: [2]string{"stern", "bow"}}}
+	spec.Joints[0].Holds.Hogging, spec.Joints[0].Holds.Sagging, spec.Joints[0].Holds.Shear = ptr(1e-3), ptr(1e-3), ptr(1e-3)
+	for _, release := range []bool{false, true} {
+		if release {
+			spec.Joints[0].Release = []compartment.Condition{{Time: ptr(5.0)}}
+		}
+		known, seen := 0, 0
+		set := flood.Settings{Motion: flood.Free, Until: 10, Samples: func(s *flood.Sample) {
+			if j := s.Joints[0]; j.Present {
+				seen++
+				if !math.IsNaN(j.Bending) {
+					known++
+				}
+			}
+		}}
+		r, err := mustStart(t, mustBuild(t, spec), set).Finish(t.Context())
+		if err != nil || r.GaveUp != nil {
+			t.Fatal(err, r.GaveUp)
+		}
+		if seen == 0 || known != 0 || !math.IsNaN(r.Joints[0].Start.Bending) || r.Joints[0].Hogging.Value != 0 {
+			t.Errorf("release %t: of %d samples the load is known in %d; %+v", release, seen, known, r.Joints[0])
+		}
+		switch {
+		case !release && len(r.Separations) != 0:
+			t.Errorf("it parts on the floor: %+v", r.Separations)
+		case release && (len(r.Separations) != 1 || r.Separations[0].Time != 5 || !math.IsNaN(r.Separations[0].Bending) || r.Curve != nil):
+			t.Errorf("by the clock: %+v, curve %v", r.Separations, r.Curve)
+		}
+		for _, m := range r.Margins {
+			if m.Kind == flood.MarginGM && !math.IsInf(m.Closest, 1) {
+				t.Errorf("release %t: a margin of GM on the floor: %+v", release, m)
+			}
+		}
+	}
+}
+
+// TestSwingsGoFarthestWithinSteps: the steepest angle, the heel and the freeboard of a swinging hull are those of samples far finer than steps.
+func TestSwingsGoFarthestWithinSteps(t *testing.T) {
+	var steep, heel, board float64 = 0, 0, math.Inf(1)
+	set := flood.Settings{Motion: flood.Free, Until: 6, Every: 0.002, Tolerance: 1e-3, Samples: func(s *flood.Sample) {
+		if s.Time > 0 {
+			b := &s.Bodies[0]
+			steep, heel, board = math.Max(steep, math.Abs(b.Trim)), math.Max(heel, math.Abs(b.Heel)), math.Min(board, b.Freeboard)
+		}
+	}}
+	run := mustStart(t, mustBuild(t, swinging(0.07, 0.25)), set)
+	run.Displace(0, -0.02, -0.05, 0) // the farthest is on the other side, a half swing later
+	r, err := run.Finish(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := r.Sections[0]
+	deck := math.NaN()
+	for _, m := range r.Margins {
+		if m.Kind == flood.MarginDeck {
+			deck = m.Closest
+		}
+	}
+	t.Logf("%d steps: steepest %.6f of samples %.6f, heel %.6f of %.6f, freeboard %.6f of %.6f", r.Stats.Steps, s.Steepest, steep, math.Abs(s.WorstHeel), heel, deck, board)
+	if math.Abs(s.Steepest/steep-1) > 2e-3 || math.Abs(math.Abs(s.WorstHeel)/heel-1) > 2e-3 || math.Abs(deck-board) > 1e-4 {
+		t.Errorf("steepest %g of samples %g, heel %g of %g, freeboard %g of %g", s.Steepest, steep, s.WorstHeel, heel, deck, board)
+	}
+}

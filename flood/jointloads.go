@@ -54,7 +54,13 @@ func (b *JointLoads) take(l compartment.Load, time float64) {
 func (r *Run) strains() {
 	for i := range r.joints {
 		j := &r.joints[i]
-		if r.parted[i] || r.onTheFloor(j.body, &r.now) {
+		if r.parted[i] {
+			continue
+		}
+		if r.onTheFloor(j.body, &r.now) {
+			if r.now.time == 0 {
+				j.borne.Start = unknownLoad
+			}
 			continue
 		}
 		j.borne.take(j.load, r.now.time)

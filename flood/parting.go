@@ -33,7 +33,7 @@ func (r *Run) letGo(i int, cause string) {
 	load := j.load
 	if r.onIt(k, &r.now) {
 		load = unknownLoad
-		j.borne.Last = compartment.Load{}
+		j.borne.Last = unknownLoad
 	} else {
 		j.borne.take(load, r.now.time)
 	}

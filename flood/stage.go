@@ -239,7 +239,8 @@ func (r *Run) near(iteration int) (all, again bool) {
 // would feed a swing.
 func (r *Run) isNear(size, before float64, iteration int) bool {
 	if r.undamped() {
-		return size*leftOut < r.allowed
+		rate := size / before
+		return size < farOff && rate < 0.5 && size*math.Max(leftOut, rate/(1-rate)) < r.allowed || size < r.allowed*0.1
 	}
 	if iteration > 0 {
 		rate := size / before

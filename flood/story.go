@@ -142,7 +142,7 @@ func (r *Run) measureOnTheWay(h float64) {
 	}
 }
 
-// looksPerStep are enough for the farthest point of a swing of some five steps to a thousandth.
+// looksPerStep are enough for the farthest point of a swing of some ten steps to a thousandth: half a sixteenth of a step off, 1 − cos(2π/160).
 const looksPerStep = 8
 
 func (r *Run) capsize(k int, time float64) {
@@ -298,9 +298,14 @@ func (r *Run) sectionResult(k int) SectionResult {
 	case settled:
 		res.Fate = Floats
 	default:
-		res.Fate, res.Tends, res.OnlySwings = Undecided, r.tendency(k), r.ebbOf(k, &r.now) >= 0
+		res.Fate, res.Tends, res.OnlySwings = Undecided, r.tendency(k), r.onlySwings(k)
 	}
 	return res
+}
+
+// onlySwings tells whether nothing flows in a body any more, and it has only not come to rest.
+func (r *Run) onlySwings(k int) bool {
+	return r.free() && r.ebbOf(k, &r.now) >= 0 && r.calmOf(k, &r.now) < 0
 }
 
 // tendency tells where an undecided body was going: it sinks if its inflow does not ebb, or would use up its reserve of

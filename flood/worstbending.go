@@ -91,11 +91,13 @@ func (r *Run) bendsAtAll() bool {
 	return !r.set.NoCurve && !r.failedStart && (r.set.Motion != Held || len(r.joints) > 0)
 }
 
-// lastWhole keeps the moment of the first parting, which is the last of the whole hull.
+// lastWhole keeps the moment of the first parting, which is the last of the whole hull; not on the floor, whose force is not known.
 func (r *Run) lastWhole() {
-	if m := &r.moments; !m.Over && r.bendsAtAll() {
-		m.Kept, m.Over = r.keepMoment(m.Kept), true
+	m := &r.moments
+	if !m.Over && r.bendsAtAll() && !r.onTheFloor(0, &r.now) {
+		m.Kept = r.keepMoment(m.Kept)
 	}
+	m.Over = true
 }
 
 // bendingCurve is the bending along the hull at the worst moment while it was whole; nil where nothing bends. It is chosen by rough

@@ -33,15 +33,18 @@ func (t *Story) writeCurve(b *bytes.Buffer, r *flood.Result) {
 		return
 	}
 	w := t.words
-	open := math.Abs(c.Bending[0])
+	open, missing := math.Abs(c.Bending[0]), "what the water about the hull sets against its motion is not in it"
+	if t.motion == string(flood.Held) {
+		missing = "the clamp's force is not in it"
+	}
 	parts := ": a hull of even strength would part here"
 	if open > mostlyOpen*math.Abs(c.Peak.Value) {
 		parts = ""
 	}
 	fmt.Fprintf(b, "\nBending along the whole hull\n  Worst%s: %s at x = %s%s.\n", w.at(c.Time), w.Bending(c.Peak.Value), w.Length(c.Peak.X), parts)
 	if open > toldOpen*math.Abs(c.Peak.Value) {
-		fmt.Fprintf(b, "  At the after end %s is left of it, where there can be none: by so much it is wrong then, for what the water about the hull sets against its motion is not in it.\n",
-			w.Moment(open))
+		fmt.Fprintf(b, "  At the after end %s is left of it, where there can be none: by so much it is wrong then, for %s.\n",
+			w.Moment(open), missing)
 	}
 	if j := t.nearestJoint(c.Peak.X); j != "" {
 		fmt.Fprintf(b, "  %s.\n", j)

@@ -135,7 +135,7 @@ func (t *Story) wouldHold(r *flood.Result) (lines []string) {
 
 // afterHolding is what came of a place that holds the first water back when dry, by the run in that state where there is one.
 func (t *Story) afterHolding(name string) string {
-	if t.other == nil || t.otherMenisci != flood.Dry {
+	if t.other == nil || t.otherMenisci != flood.Dry || t.other.GaveUp != nil {
 		return "let it through later"
 	}
 	i := slices.IndexFunc(t.other.HeldBack, func(h flood.HeldBack) bool { return h.Name == name })

@@ -74,6 +74,8 @@ const leastTold = 1e-6
 
 func (w Words) borne(row releaseRow, value float64) string {
 	switch {
+	case math.IsNaN(value):
+		return "unknown"
 	case value < leastTold:
 		return "–"
 	case row.moment:
@@ -104,6 +106,9 @@ func (w Words) releaseLines(d *ReleaseDesign) (lines []string) {
 		hinge, far = far, hinge
 	}
 	say("Hinged at the %s, a release at the %s has a lever of %s. What the sea presses the halves together is not counted.", hinge, far, w.Length(d.Lever))
+	if math.IsNaN(d.Start.Bending) || math.IsNaN(d.Last.Bending) {
+		say("What it bears while the hull stands on the floor is not known, and not in these.")
+	}
 	for _, v := range d.Devices() {
 		say("%s", w.device(d, &v))
 	}
@@ -125,7 +130,10 @@ func (w Words) releaseLines(d *ReleaseDesign) (lines []string) {
 }
 
 func (w Words) notByLoad(d *ReleaseDesign) string {
-	if math.IsNaN(d.Passed) {
+	switch {
+	case math.IsNaN(d.Last.Bending):
+		return "it stands on the floor then, and what bends it there is not known"
+	case math.IsNaN(d.Passed):
 		return "next to nothing bends it then"
 	}
 	return "it bore more" + w.at(d.Passed)
