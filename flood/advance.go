@@ -447,8 +447,7 @@ func (r *Run) into(j, i int) float64 {
 // interpolate sets s to the state at a share x of the step from r.now to r.next: the waters by the cubic that has the flows
 // at both ends as slopes, the poses by one that has their own, the rest straight. Its error is of the fourth order.
 func (r *Run) interpolate(x, h float64, s *state) {
-	a, b := (1+2*x)*(1-x)*(1-x), x*x*(3-2*x)
-	c, d := x*(1-x)*(1-x)*h, -x*x*(1-x)*h
+	a, b, c, d := cubic(x, h)
 	for i := range s.water {
 		s.water[i] = a*r.now.water[i] + b*r.next.water[i]
 		s.head[i] = (1-x)*r.now.head[i] + x*r.next.head[i]
@@ -475,10 +474,14 @@ func (r *Run) interpolate(x, h float64, s *state) {
 	s.time = r.now.time + x*h
 }
 
+// cubic gives Hermite's weights at a share x of a step: of the values at its ends, and of their rates of change.
+func cubic(x, h float64) (a, b, c, d float64) {
+	return (1 + 2*x) * (1 - x) * (1 - x), x * x * (3 - 2*x), x * (1 - x) * (1 - x) * h, -x * x * (1 - x) * h
+}
+
 // poseWithin is a body's pose at a share x of the step from r.now to r.next.
 func (r *Run) poseWithin(k int, x, h float64) compartment.Pose {
-	a, b := (1+2*x)*(1-x)*(1-x), x*x*(3-2*x)
-	c, d := x*(1-x)*(1-x)*h, -x*x*(1-x)*h
+	a, b, c, d := cubic(x, h)
 	p, q := &r.now.pose[k], &r.next.pose[k]
 	u, w := &r.now.turning[k], &r.next.turning[k]
 	up := r3.Add(r3.Scale(a, p.Up), r3.Scale(b, q.Up))

@@ -363,6 +363,9 @@ func TestSwingsGoFarthestWithinSteps(t *testing.T) {
 		t.Fatal(err)
 	}
 	s := r.Sections[0]
+	if s.Fate != flood.Undecided || !s.OnlySwings {
+		t.Errorf("a closed hull that swings to the end: %+v", s)
+	}
 	deck := math.NaN()
 	for _, m := range r.Margins {
 		if m.Kind == flood.MarginDeck {

@@ -115,7 +115,7 @@ func dryPartings(t *testing.T, motion flood.Motion) {
 }
 
 // A dry hole over the waterline of a barge that a pump fills slowly breaks through when the water stands 4σ/(ρg d) over its lowest point,
-// with inertia as without; wet, water comes in as soon as it is there.
+// with inertia as without.
 func TestDryHoleBreaksThroughInBothMotions(t *testing.T) {
 	const diameter, above = 0.002, 0.09
 	for _, motion := range []flood.Motion{flood.Settled, flood.Free} {

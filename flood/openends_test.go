@@ -117,7 +117,10 @@ func keepsAll(t *testing.T, name string, spec compartment.Spec, motion flood.Mot
 				t.Errorf("%s, %s: %v kg, %v before", name, motion, now, before)
 			}
 		}
-		rounding := 1e-17 + 1e-15*before.Water // of sums over the spaces
+		rounding := 1e-17
+		if motion == flood.Free { // thousands of steps: some last places of what the sums over the spaces come to
+			rounding += 1e-15 * before.Water
+		}
 		if math.Abs(now.Water-now.WaterIn-before.Water+before.WaterIn) > rounding || math.Abs(now.Air-now.AirIn-before.Air+before.AirIn) > 1e-16 {
 			t.Fatalf("%s, %s: %+v after %+v", name, motion, now, before)
 		}

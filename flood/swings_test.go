@@ -82,7 +82,7 @@ func zeroBetween(run *flood.Run, coordinate func(compartment.Pose) float64, rest
 func heave(p compartment.Pose) float64 { return p.Sea }
 
 // undamped are swings of closed boxes at small amplitude without any damping: from where they are let go, and with which added mass; the
-// period is in s.
+// period is in s, NaN: TestPeriodsWithAddedMass has it, or no closed form does.
 var undamped = []struct {
 	name       string
 	added      float64
@@ -118,13 +118,13 @@ func TestUndampedSwings(t *testing.T) {
 		if w.periods < 50 {
 			t.Errorf("%s: %d periods", c.name, w.periods)
 		}
-		if math.Abs(w.period/c.want-1) > 2e-4 {
+		if !math.IsNaN(c.want) && !(math.Abs(w.period/c.want-1) <= 2e-4) {
 			t.Errorf("%s: period %g s, want %g", c.name, w.period, c.want)
 		}
-		if math.Abs(w.last/w.first-1) > 0.01 {
+		if !(math.Abs(w.last/w.first-1) <= 0.01) {
 			t.Errorf("%s: excursion %g, %g in the first period", c.name, w.last, w.first)
 		}
-		if off := math.Abs(w.end/w.start - 1); off > 1e-6*float64(w.periods)/50 {
+		if off := math.Abs(w.end/w.start - 1); !(off <= 1e-6) {
 			t.Errorf("%s, %g of the added mass: the energy changed by %g of itself in %d periods", c.name, c.added, off, w.periods)
 		}
 	}

@@ -188,7 +188,8 @@ func (coefficient) rule() rule {
 	return rule{kinds: []Kind{Plain}, high: 2, above: true, example: "0.61", want: "a coefficient of more than 0, 0.6 to 1 as a rule, 2 the most"}
 }
 func (factor) rule() rule {
-	return rule{kinds: []Kind{Plain}, high: flood.MostFactor, example: "1.0", want: "a factor of 0 or more, at most 1000, where 1 is the documented value"}
+	return rule{kinds: []Kind{Plain}, high: flood.MostFactor, example: "1.0",
+		want: fmt.Sprintf("a factor of 0 or more, at most %g, where 1 is the documented value", flood.MostFactor)}
 }
 
 // words is a type that stands for a choice of words.
